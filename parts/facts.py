@@ -14,6 +14,7 @@ from django.db.models import QuerySet
 from core.domain.catalogue import CATALOGUE
 from core.log.writing import today
 from core.models import EventSubject, Person
+from core.models.prepared import prepared
 
 from .domain.exams_due import is_condemned
 from .domain.rows import ActionContext, ActionInput, Actor, Hold, Piece, Place
@@ -23,7 +24,6 @@ from .models import Component, HoldPoint, Overhaul, Position, Subassembly
 from .queries import loading
 from .queries.assembly_order import waits_for_place
 from .queries.dependents import dependents
-from .queries.prepared import prepared
 
 SIZES_TAKEN = ("take size", "no sizes to take")
 

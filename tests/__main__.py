@@ -7,9 +7,10 @@ the database. Each time the ten slowest are named, and the last line says what w
 import os
 import subprocess
 import sys
+from subprocess import DEVNULL
 
 from . import tools
-from .made_once import folder
+from .running import ROOT
 from .throwaway_postgres import run_with_database
 
 PYTEST = [sys.executable, "-m", "pytest"]
@@ -22,20 +23,22 @@ EVERYWHERE = "--everywhere"
 
 
 def compile_once() -> None:
-    """Some hundred processes are started, and none should compile all sources anew, whatever the shell says of it.
-    What is compiled lies beside what else is made once, never among the sources."""
-    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-    os.environ["PYTHONPYCACHEPREFIX"] = str(folder() / "compiled")
+    """What a new clone has never run, in two halves; else each worker compiles all of it at the same time."""
+    if not (ROOT / "tests" / "parts" / "__pycache__").exists():
+        halves = (["tests/parts"], ["--ignore=tests/parts"])
+        for half in [subprocess.Popen([*PYTEST, "--collect-only", "-qq", *half], stdout=DEVNULL) for half in halves]:
+            half.wait()
 
 
 def main(words: list[str]) -> int:
-    compile_once()
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # some hundred processes are started
     if words and words != [EVERYWHERE]:
         return subprocess.run([*PYTEST, *words]).returncode
     missing = tools.missing()
     if missing and tools.in_ci():
         print(f"In CI every tool must be there. Install: {' '.join(tool.debian for tool in missing)}")
         return 1
+    compile_once()
     # One more than there are processors: the one that drives a browser waits most of the time.
     if code := subprocess.run([*ALL, "-n", str(WORKERS + 1)]).returncode:
         print("Tests failed, so none was run again on PostgreSQL.")

@@ -20,10 +20,12 @@ LOADED = (
 def load() -> None:
     with tempfile.TemporaryDirectory() as data:
         os.environ |= {"COTTER_DATA": data, "DJANGO_SETTINGS_MODULE": "workshop.settings"}
-        django.setup()
-        for name in LOADED:
-            import_module(name)
-    forget_settings()
+        try:
+            django.setup()
+            for name in LOADED:
+                import_module(name)
+        finally:
+            forget_settings()
     gc.collect()
     gc.freeze()
 

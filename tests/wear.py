@@ -12,7 +12,10 @@ import zxingcpp
 from PIL import Image, ImageDraw, ImageFilter
 from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_L, ERROR_CORRECT_M, ERROR_CORRECT_Q
 
-from parts.labels import PartLabel, parse_sheet, qr, render
+from parts.labels import qr
+from parts.labels.kinds import PartLabel
+from parts.labels.pdf import render
+from parts.labels.sheets import parse_sheet
 from tests.printed import pages
 
 PAPER, DIRT = 255, 40

@@ -6,7 +6,6 @@ import logging
 import socket
 
 from django.conf import settings
-from django.contrib.auth import logout
 from django.core.exceptions import DisallowedHost
 from django.db import OperationalError
 from django.http import HttpResponse
@@ -15,7 +14,6 @@ from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
 
 from core.access import to_sign_in
-from core.accounts import devices
 from core.disk import disk_space
 
 log = logging.getLogger(__name__)
@@ -71,30 +69,6 @@ def ask_for_nothing_but_the_camera(get_response):
         response.headers.setdefault(
             "Permissions-Policy", "camera=(self), geolocation=(), microphone=(), payment=(), usb=()"
         )
-        return response
-
-    return middleware
-
-
-def keep_the_session_a_week(get_response):
-    """Begin the session's week anew while it is used: one write an hour, not one a page.
-
-    On a shared tablet nobody stays for so long: one left alone asks again who is there, and a session that was begun on
-    a tablet counts nowhere else. Its pages are not kept, so that going back does not show those of the person before.
-    """
-
-    def middleware(request):
-        if request.user.is_authenticated:
-            if not devices.is_of_this_device(request):
-                logout(request)
-            elif devices.is_idle(request):
-                logout(request)
-                return to_sign_in(request)
-            else:
-                devices.note_use(request)
-        response = get_response(request)
-        if settings.TABLET_COOKIE_NAME in request.COOKIES and is_page(response):
-            response.headers.setdefault("Cache-Control", "no-store, private")
         return response
 
     return middleware

@@ -51,7 +51,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
-    "workshop.middleware.keep_the_session_a_week",
+    "workshop.accounts.middleware.keep_the_session_a_week",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -158,7 +158,7 @@ AUTH_PASSWORD_VALIDATORS = [
 ] + [{"NAME": "core.accounts.passwords.NotMadeOfTheName"}]
 SESSION_COOKIE_AGE = (
     7 * 24 * 60 * 60
-)  # on a phone; using it begins the week anew. See core/accounts/devices.py for tablets
+)  # on a phone; using it begins the week anew. See workshop/accounts/middleware.py for tablets
 # Cookies know a host, not a port: the demo beside a real register must not sign its people out.
 SESSION_COOKIE_NAME = "cotter_demo_session" if DEMO else "cotter_session"
 CSRF_COOKIE_NAME = "cotter_demo_csrf" if DEMO else "cotter_csrf"

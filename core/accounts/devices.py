@@ -17,9 +17,6 @@ from . import throttle
 
 COOKIE_LASTS_S = 400 * 24 * 60 * 60  # as long as browsers keep any; each look at the tiles begins it anew
 SHIFT_S = 12 * 60 * 60  # nobody stays signed in on a shared tablet until the next day
-IDLE_S = 20 * 60  # then the tablet asks again who is there
-NOTE_EVERY_S = 60 * 60
-NOTE_ON_TABLET_EVERY_S = 5 * 60
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
@@ -61,44 +58,6 @@ def bind_to(request, tablet: Tablet) -> None:
     request.session["tablet"] = tablet.pk
     request.session.set_expiry(SHIFT_S)
     TabletUse.objects.update_or_create(tablet=tablet, person_id=request.user.pk, defaults={"last_at": timezone.now()})
-
-
-def is_of_this_device(request) -> bool:
-    """Does the session belong to the shared tablet it comes from, or both to none?"""
-    tablet = tablet_of(request)
-    return request.session.get("tablet") == (tablet.pk if tablet else None)
-
-
-def is_in_the_background(request) -> bool:
-    """A picture, or something that a script asks for: no sign that anybody is there."""
-    accept = request.headers.get("Accept", "")
-    return bool(accept) and "text/html" not in accept and request.headers.get("HX-Request") != "true"
-
-
-def is_idle(request) -> bool:
-    """On a shared tablet only, and only where nothing has been sent: a form on the screen is its owner's to send."""
-    if "tablet" not in request.session or request.method not in ("GET", "HEAD") or is_in_the_background(request):
-        return False
-    return _now() - request.session.get("used_at", _now()) > IDLE_S
-
-
-def note_use(request) -> None:
-    """Now and then write down that the device is in use, which also begins the session's week anew."""
-    every = NOTE_ON_TABLET_EVERY_S if "tablet" in request.session else NOTE_EVERY_S
-    if abs(_now() - request.session.get("used_at", 0)) < every or is_in_the_background(request):
-        return
-    request.session["used_at"] = _now()
-    tablet, now = tablet_of(request), timezone.now()
-    seen = {"last_seen": now, "address": address_of(request), "browser": browser_of(request), "tablet": tablet}
-    SignIn.objects.update_or_create(
-        session_key=request.session.session_key, defaults=seen, create_defaults=seen | {"person": request.user}
-    )
-    if tablet:
-        Tablet.objects.filter(pk=tablet.pk).update(last_seen=now)
-
-
-def _now() -> int:
-    return int(timezone.now().timestamp())
 
 
 def renamed(request, old_key: str) -> None:

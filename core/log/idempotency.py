@@ -37,8 +37,8 @@ class IdempotentRequest:
     sent_to: str
     kept_at: datetime | None = None
     receipt: Receipt | None = None
-    event: Event | None = None
-    seen: int | None = None  # the last event of the piece that it was done to
+    event: Event | None = None  # what it led to
+    seen: int | None = None  # the last event of the piece that it changed: the next form of that page carries it
     _transaction: transaction.Atomic | None = None
     _undoing: list[Callable] = field(default_factory=list)
     logged: list = field(default_factory=list)  # the events of its writers, for the one link at its end
@@ -61,6 +61,17 @@ class IdempotentRequest:
                 raise
             raise AlreadyArrived(there) from None
         return True
+
+    @contextmanager
+    def with_receipt(self) -> Iterator[None]:
+        """Around each transaction of a writer: the receipt is in it."""
+        began = self.begin()
+        try:
+            yield
+        except BaseException:
+            if began:
+                self.undo()
+            raise
 
     def undo(self) -> None:
         """Nothing of it was kept, the receipt included."""
@@ -100,6 +111,12 @@ class IdempotentRequest:
             raise
         self._undoing = []
 
+    def append_at_end(self, logged: list) -> bool:
+        """Whether it takes these events into the link that it appends itself."""
+        if self._transaction is not None:
+            self.logged += logged
+        return self._transaction is not None
+
     def _commit(self) -> None:
         if self.logged:
             chain.append(self.logged)
@@ -112,59 +129,21 @@ class _Undone(Exception):
     """Ends a transaction without keeping it."""
 
 
-_under_way: ContextVar[IdempotentRequest | None] = ContextVar("arrival", default=None)
+under_way: ContextVar[IdempotentRequest | None] = ContextVar("arrival", default=None)
 
 
 @contextmanager
 def arriving(arrival: IdempotentRequest) -> Iterator[IdempotentRequest]:
     """Until the end, whatever is written belongs to this arrival; what is not done by then is undone."""
-    before = _under_way.set(arrival)
+    before = under_way.set(arrival)
     try:
         yield arrival
     finally:
-        _under_way.reset(before)
+        under_way.reset(before)
         arrival.undo()
-
-
-def under_way() -> IdempotentRequest | None:
-    return _under_way.get()
-
-
-@contextmanager
-def with_receipt() -> Iterator[None]:
-    """Around each transaction of a writer: one that comes from a phone has its receipt in it."""
-    arrival = _under_way.get()
-    began = arrival is not None and arrival.begin()
-    try:
-        yield
-    except BaseException:
-        if arrival is not None and began:
-            arrival.undo()
-        raise
-
-
-def append_at_end(logged: list) -> bool:
-    """Whether an arrival takes these events into the link that it appends itself."""
-    arrival = _under_way.get()
-    if arrival is None or arrival._transaction is None:
-        return False
-    arrival.logged += logged
-    return True
-
-
-def note(event: Event) -> None:
-    """What the arrival led to."""
-    if arrival := _under_way.get():
-        arrival.event = event
-
-
-def saw(number: int) -> None:
-    """The last event of the piece that the arrival changed: the next form of that page carries it."""
-    if arrival := _under_way.get():
-        arrival.seen = number
 
 
 def if_undone(undo: Callable) -> None:
     """What else must be taken back if the transaction that is still open is not kept, such as files."""
-    if (arrival := _under_way.get()) and arrival._transaction is not None:
+    if (arrival := under_way.get()) and arrival._transaction is not None:
         arrival._undoing.append(undo)

@@ -1,7 +1,7 @@
 """What every writer shares: who may, one transaction, one event."""
 
 from collections.abc import Callable, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from contextvars import ContextVar
 from datetime import date
 
@@ -11,12 +11,14 @@ from django.utils import timezone
 from ..domain.catalogue import ACT, CATALOGUE, may, who_may
 from ..domain.refusals import Refusal, Refused
 from ..models import Event, EventSubject
-from . import bulk, chain, idempotency
+from . import bulk, chain
 from .chain import Subjects
+from .idempotency import under_way
 
 Logged = list[tuple[Event, Subjects]]
 FOLLOWERS: list[Callable[[Logged], None]] = []
-"""Who is told the events of each transaction at its end, inside it; an app adds to these when it is ready."""
+"""Who is told, at the end of each transaction and inside it, of the events by which a thing may have got other words;
+an app adds to these when it is ready."""
 _logged: ContextVar[Logged | None] = ContextVar("logged", default=None)
 _written: ContextVar[list[Event] | None] = ContextVar("written", default=None)
 
@@ -24,7 +26,8 @@ _written: ContextVar[list[Event] | None] = ContextVar("written", default=None)
 @contextmanager
 def one_transaction():
     """Check, write and log together, with the receipt of what a phone had kept. A refusal undoes everything."""
-    with idempotency.with_receipt(), transaction.atomic(), _followed():
+    arrival = under_way.get()
+    with arrival.with_receipt() if arrival else nullcontext(), transaction.atomic(), _followed():
         yield
 
 
@@ -48,9 +51,11 @@ def _end(logged: Logged) -> None:
     a part of that."""
     if not logged:
         return
-    for follower in FOLLOWERS:
-        follower(logged)
-    if not idempotency.append_at_end(logged):
+    if renaming := [one for one in logged if not CATALOGUE.event(one[0].action).words_stay]:
+        for follower in FOLLOWERS:
+            follower(renaming)
+    arrival = under_way.get()
+    if not (arrival and arrival.append_at_end(logged)):
         chain.append(logged)
 
 
@@ -121,8 +126,8 @@ def write(events: list[Event], about: Sequence[Subjects]) -> list[Event]:
         ],
         numbered=True,
     )
-    if events:
-        idempotency.note(events[-1])
+    if events and (arrival := under_way.get()):
+        arrival.event = events[-1]
     if (noted := _written.get()) is not None:
         noted += events
     told, waiting = list(zip(events, about, strict=True)), _logged.get()

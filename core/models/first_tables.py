@@ -13,7 +13,7 @@ class FirstTables(Migration):
     def apply(self, project_state, schema_editor, collect_sql=False):
         for together, run in groupby(self.operations, lambda one: type(one) is CreateModel):
             part = copy(self)
-            part.operations = list(run)
+            part.operations = list(run)  # type: ignore[misc]  # each has its own, which the stubs do not know
             if together:
                 part._make_tables(project_state, schema_editor)
             else:

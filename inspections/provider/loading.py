@@ -9,13 +9,13 @@ from dataclasses import dataclass, field
 from django.db.models import Count, F, Q, QuerySet
 from django.utils import timezone
 
+from core.models.prepared import prepared
 from parts.domain import rows
 from parts.domain.exams_due import combined
 from parts.domain.words import Kind, Result
-from parts.models import Component, Position
+from parts.models import Component, Decision, Position
 from parts.queries.loading import is_looked_at_inside
 from parts.queries.measured import Sizes as NoSizes
-from parts.queries.prepared import prepared
 
 from ..fits.judging import judged
 from ..models import Dimension, Examination, FindingDecision, Fit, Indication, Measurement
@@ -33,11 +33,12 @@ def load_examinations(filters: dict) -> dict[int, list[rows.Examination]]:
     """Signed and draft records of the pieces that the filters (lookups of Component) find, by piece, oldest first, each
     with its latest decision."""
     found = _examinations(filters)
-    indications, decisions = _found_and_decided([exam.pk for exam in found if exam.result != Result.SOUND])
+    showing = [exam for exam in found if exam.result != Result.SOUND]
+    indications, decisions = _found_and_decided(showing) if showing else ({}, {})
     by_piece = defaultdict(list)
     for exam in found:
         shown = indications.get(exam.pk, {})
-        decision, decided_event = combined(shown, decisions.get(exam.pk, ()))
+        decision, decided_event = decisions.get(exam.pk, ("", 0))
         by_piece[exam.component_id].append(
             rows.Examination(
                 kind=Kind(exam.kind),
@@ -69,21 +70,36 @@ def _examinations(filters: dict) -> QuerySet:
     )
 
 
-def _found_and_decided(ids: list[int]):
-    """By record: its indications, each with whether it is a crack; and what was decided, oldest first."""
+def _found_and_decided(exams: list[Examination]) -> tuple[dict[int, dict[int, bool]], dict[int, tuple[str, int]]]:
+    """By record: its indications, each with whether it is a crack; and what was decided of all of them, with the event
+    of the last decision."""
+    ids = [exam.pk for exam in exams]
     indications: dict[int, dict[int, bool]] = defaultdict(dict)
-    decisions: dict[int, list[tuple]] = defaultdict(list)
-    if not ids:
-        return indications, decisions
     shown = Indication.objects.filter(examination__in=ids)
     for exam, pk, is_crack in shown.values_list("examination_id", "pk", "crack").order_by("id"):
         indications[exam][pk] = is_crack
-    decided = FindingDecision.objects.filter(examination__in=ids)
-    for exam, *decision in decided.values_list("examination_id", "indication_id", "decision", "event_id").order_by(
-        "event"
-    ):
-        decisions[exam].append(tuple(decision))
+    each: dict[int, list[tuple]] = defaultdict(list)
+    decided = FindingDecision.objects.filter(examination__in=ids).order_by("event")
+    for exam, *decision in decided.values_list("examination_id", "indication_id", "decision", "event_id"):
+        each[exam].append(tuple(decision))
+    decisions = {pk: combined(indications[pk], each[pk]) for pk in ids}
+    undecided = {exam.pk: exam.event_id for exam in exams if exam.event_id and not decisions[exam.pk][0]}
+    answers = _answers(undecided.values()) if undecided else {}
+    decisions |= {pk: answers[event] for pk, event in undecided.items() if event in answers}
     return indications, decisions
+
+
+def _answers(events: Iterable[int]) -> dict[int, tuple[str, int]]:
+    """By the event of a record. A decision on the piece that rests on a record decides what that record found, where it
+    is the responsible engineer's and the record's own findings were not decided one by one."""
+    through = Decision.examined.through.objects.filter(
+        event__in=list(events),
+        decision__provisional=False,
+        decision__outcome__in=("repair", "renew", "withdraw"),
+        decision__event__data__decides_findings=True,
+    ).order_by("decision_id")
+    answers = through.values_list("event", "decision__outcome", "decision__event")
+    return {event: (outcome, decided_event) for event, outcome, decided_event in answers}
 
 
 def cracks_since(locomotive, since) -> list:
@@ -215,9 +231,12 @@ def _fits(scope: dict) -> QuerySet:
 
 def mates_of(places: Iterable[int]) -> set[int]:
     """The places whose pieces run or press together with those of these places."""
-    fits = Fit.objects.at({"in": list(places)})
-    pairs = fits.values_list("hole__position", "shaft__position").order_by()
-    return {place for pair in pairs for place in pair}
+    return {place for pair in _mates({"in": list(places)}) for place in pair}
+
+
+@prepared
+def _mates(scope: dict) -> QuerySet:
+    return Fit.objects.at(scope).values_list("hole__position", "shaft__position").order_by()
 
 
 def name_dimensions(named: Iterable[tuple[Position, Iterable]], unit: str) -> None:

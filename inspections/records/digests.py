@@ -13,7 +13,7 @@ from itertools import islice
 from django.db.models import Prefetch, prefetch_related_objects
 from django.utils import timezone
 
-from core.log import signed
+from core.log import chain
 from core.models import Event
 from parts.models import Component
 
@@ -58,7 +58,7 @@ def read_all(examinations: list[Examination]) -> None:
 
 
 def digest(content: dict) -> str:
-    return signed.digest(signed.canonical(content))
+    return chain.digest(chain.canonical(content))
 
 
 def content_of(

@@ -13,10 +13,10 @@ from django.db.models import Prefetch, Q, QuerySet, prefetch_related_objects
 from django.utils import timezone
 
 from core.models import Link
+from core.models.prepared import prepared
 from parts.domain.cautions import caution_of_look
 from parts.domain.plain import capital, day
 from parts.domain.words import Kind
-from parts.queries.prepared import prepared
 
 from ..cracks.crack_context import Marked, marked_photos
 from ..cracks.crack_record import how

@@ -6,9 +6,9 @@ from typing import Any
 
 from django.db.models import QuerySet
 
-from core.log.signed import SignedKind, canonical
+from core.log.chain import SignedKind, canonical
 from core.models import Event, SignedText
-from parts.queries.prepared import prepared
+from core.models.prepared import Scope, prepared
 
 from ..models import Examination
 from ..records.digests import content_of, read_all
@@ -35,7 +35,7 @@ class SignedRecord(SignedKind):
 
 
 @prepared
-def _signed(scope: dict[str, Any]) -> QuerySet[Examination]:
+def _signed(scope: Scope) -> QuerySet[Examination]:
     return Examination.objects.signed_once().for_page().filter(**scope)
 
 

@@ -12,9 +12,9 @@ from core.web.papers import pdf
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404, status_of, subassembly_or_404
 
-from .. import reports
 from ..records.shortcuts import examination_or_404
 from . import record_bundles
+from .report import report as printed
 from .signed_words import sheet_of
 
 
@@ -24,7 +24,7 @@ def report(request, pk):
     record = examination_or_404(pk)
     if record.signed_at is None:
         raise Http404("Nobody has signed this record yet.")
-    return pdf(reports.report(sheet_of(record)), f"record-{pk}")
+    return pdf(printed(sheet_of(record)), f"record-{pk}")
 
 
 @require_safe

@@ -5,9 +5,10 @@ from typing import Any
 
 from django.db.models import QuerySet
 
+from core.models.prepared import Scope, prepared
+
 from ..domain.words import State
 from ..models import Component, Position
-from ..queries.prepared import prepared
 
 
 def settle_opened(places: Iterable[int]) -> list[int]:
@@ -30,12 +31,12 @@ def settle_opened(places: Iterable[int]) -> list[int]:
 
 
 @prepared
-def _outer(scope: dict[str, Any]) -> QuerySet[Any]:
+def _outer(scope: Scope) -> QuerySet[Any]:
     return Position.objects.filter(part_of__isnull=False, **scope).values_list("part_of", flat=True)
 
 
 @prepared
-def _built_up(scope: dict[str, Any]) -> QuerySet[Any]:
+def _built_up(scope: Scope) -> QuerySet[Any]:
     return Position.objects.filter(inner__isnull=False, **scope).distinct().values_list("pk", "opened")
 
 
@@ -45,5 +46,5 @@ def is_open(place: Position | None) -> bool:
 
 
 @prepared
-def _loose_inside(scope: dict[str, Any]) -> QuerySet[Any]:
+def _loose_inside(scope: Scope) -> QuerySet[Any]:
     return Component.objects.live().filter(fitted=None, **scope).order_by().values_list("pk")[:1]

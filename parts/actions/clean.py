@@ -7,9 +7,8 @@ from django import forms
 from core.domain.catalogue import Logged
 from core.roles import AT_WORK
 
-from ..domain import input_checks as asks
 from ..domain.cautions import usual
-from ..domain.states import PieceAction
+from ..domain.states import PieceAction, required
 from ..domain.words import State
 from .change import EVENT, Change, Task
 from .forms import ActionForm, asked, line
@@ -56,7 +55,7 @@ CLEAN = PieceAction(
     past="Cleaned",
     data={"method": str},
     tell=tell,
-    input_checks=(asks.method_required,),
+    input_checks=(required("method", "Method: none chosen.", "Say how it was cleaned."),),
     form=CleanForm,
     effect=effect,
     cautioned=usual("clean"),

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from core.log import bulk, idempotency
+from core.log import bulk
+from core.log.idempotency import under_way
 from core.models import Event, Person
 
 from ..domain.states import PieceAction, piece_action
@@ -23,7 +24,8 @@ def write(new: Sequence[NewPiece], actor: Person, today: date) -> list[int]:
     events = write_events(actor, entries)
     rows = [_row(*each, today) for each in zip(ids, new, events, strict=True)]
     bulk.insert(Component, rows)
-    idempotency.saw(events[-1].pk)
+    if arrival := under_way.get():
+        arrival.seen = events[-1].pk
     _movements(rows, events, actor)
     tags.tie_or_issue(list(zip(ids, (piece.code for piece in new), strict=True)), actor)
     return ids

@@ -6,7 +6,7 @@ from core.roles import BENCH
 from ..domain import input_checks as asks
 from ..domain import preconditions as when
 from ..domain.cautions import usual
-from ..domain.states import PieceAction
+from ..domain.states import PieceAction, required
 from ..domain.words import State
 from .change import EVENT, Change, Task
 from .forms import ActionForm, asked, line, text
@@ -46,8 +46,8 @@ FINISH_REPAIR = PieceAction(
     tell=tell,
     preconditions=(when.not_on_trial,),
     input_checks=(
-        asks.work_required,
-        asks.worker_required,
+        required("work", "Work: nothing was written.", "Say what was done to it."),
+        required("who", "By whom: nobody named.", "Name the person or firm that did the work."),
         asks.weld_papers_required,
         asks.bond_required,
         asks.excavation_checked,

@@ -10,7 +10,7 @@ from core.roles import BENCH
 from ..domain import input_checks as asks
 from ..domain.cautions import usual
 from ..domain.fastening import DEVICES, IN_WORDS, built_has_a_unit, built_is_within, torque_has_a_unit
-from ..domain.states import PieceAction
+from ..domain.states import PieceAction, required
 from ..domain.words import State
 from .alike import ask_alike
 from .as_built import ask_as_built, held, judge_as_built
@@ -82,7 +82,7 @@ LOCK = PieceAction(
     past="Locked",
     data=FASTENING,
     input_checks=(
-        asks.required("locked", "Locked: nothing was written.", "Name the locking device, or write “does not apply”."),
+        required("locked", "Locked: nothing was written.", "Name the locking device, or write “does not apply”."),
         asks.second_name,
         torque_has_a_unit,
         built_has_a_unit,

@@ -5,7 +5,7 @@ enters is judged by state and hold points, never by roles, and one refusal refus
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from importlib import import_module
 from pathlib import Path
@@ -17,13 +17,14 @@ from django.db.models import F, QuerySet
 
 from core.domain.catalogue import CATALOGUE
 from core.domain.refusals import Refusal, Refused
-from core.log import idempotency
+from core.log.idempotency import under_way
 from core.log.writing import one_transaction
 from core.models import Event, Person
+from core.models.prepared import prepared
 
 from .. import facts
 from ..domain.plain import capital
-from ..domain.rows import ActionContext, ActionInput, Place
+from ..domain.rows import ActionContext, ActionInput
 from ..domain.states import (
     PieceAction,
     end_state,
@@ -35,7 +36,6 @@ from ..domain.states import (
 )
 from ..domain.words import State
 from ..models import Component, Location, Position
-from ..queries.prepared import prepared
 from . import built_up, emptiness, entering, writing
 from .change import EVENT, Change, Follows, NewPiece, Task
 from .refresh import refresh
@@ -79,23 +79,9 @@ def perform(
     location: Location | None = None,
 ) -> Event:
     """Do one action to one piece; its event. Raises `Refused` with every reason, and writes nothing then."""
-    return act(word, piece, actor, given, seen=seen, other=other, location=location).events[0]
-
-
-def act(
-    word: str,
-    piece: Component,
-    actor: Person,
-    given: ActionInput | None = None,
-    *,
-    seen: int | None = None,
-    other: Component | None = None,
-    location: Location | None = None,
-) -> "Done":
-    """As `perform`; tells everything that was written."""
     with one_transaction():
         tasks = judged(word, [(piece, seen)], actor, given, other=other, location=location)
-        return carry_out(tasks, [], actor)
+        return carry_out(tasks, [], actor).events[0]
 
 
 def judged(
@@ -188,18 +174,6 @@ class Done:
 
     events: list[Event] = field(default_factory=list)
     entered: list[int] = field(default_factory=list)
-    tasks: list[Task] = field(default_factory=list)
-    places: dict[int, Place] = field(default_factory=dict)  # those that were looked at again, as they are now
-
-    def context(self) -> ActionContext:
-        """What a decision on the piece of the first task rests on from now on, read anew only where it has to be."""
-        task = self.tasks[0]
-        place = self.places.get(task.piece.place_id or 0)
-        rows = [row for row in place.pieces if row.id == task.piece.pk] if place else []
-        waits = task.ends in (State.ACCEPTED, State.RENEWED) or task.action.is_rework
-        if task.context is None or not rows or waits:
-            return facts.context(task.piece, task.actor)
-        return replace(task.context, piece=rows[0], place=place, given=None)
 
 
 def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles: bool = True) -> Done:
@@ -207,15 +181,15 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
     what the places need, once everything is written."""
     tasks, change = _with_what_follows(list(tasks), actor)
     new = [*new, *change.new]
-    done = Done(events=writing.write(actor, _entries(tasks)), tasks=tasks)
+    done = Done(events=writing.write(actor, _entries(tasks)))
     for task in tasks:
         task.old_place = task.piece.place
     _allow_crowd(change.crowded, +1)
     for task, event in zip(tasks, done.events, strict=True):
         _apply(task, event)
     _save(tasks)
-    if tasks:
-        idempotency.saw(tasks[0].piece.last_event)
+    if tasks and (arrival := under_way.get()):
+        arrival.seen = tasks[0].piece.last_event
     _allow_crowd(change.crowded, -1)
     done.entered = entering.write(new, actor, writing.today()) if new else []
     touched = {piece.columns.get("place_id") for piece in new} | set(change.places)
@@ -228,7 +202,7 @@ def carry_out(tasks: list[Task], new: list[NewPiece], actor: Person, *, settles:
     if settles:
         if new or any(_opens(task) for task in tasks):
             touched |= set(built_up.settle_opened(pk for pk in touched if pk))
-        done.places = refresh(*touched)
+        refresh(*touched)
     return done
 
 
@@ -245,7 +219,8 @@ def _with_what_follows(tasks: list[Task], actor: Person) -> tuple[list[Task], Ch
                 getattr(whole, name).extend(getattr(change, name))
         found += waiting
         waiting = followers(following, actor)
-    _may_enter(whole.new)
+    if whole.new:
+        _may_enter(whole.new)
     return found, whole
 
 

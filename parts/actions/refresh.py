@@ -9,7 +9,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
+
+from core.models.prepared import prepared
 
 from ..domain.needs import changes, standing
 from ..domain.rows import Place
@@ -51,32 +53,31 @@ def put_off() -> Iterator[Behind]:
         _behind.reset(token)
 
 
-def refresh(*position_ids: int | None) -> dict[int, Place]:
-    """Compute anew what these places, those inside and those around them need; store what changed. The places that
-    were looked at, as they are now."""
+def refresh(*position_ids: int | None) -> None:
+    """Compute anew what these places, those inside and those around them need; store what changed."""
     ids = {pk for pk in position_ids if pk}
     if (behind := _behind.get()) is not None:
         behind.places |= ids
-        return {}
+        return
     if not ids:
-        return {}
-    ids |= measured().mates(ids)
+        return
+    ids |= measured.mates(ids)
+    refresh_where({"id__in": sorted(set(_near({"id__in": sorted(ids)})))})
+
+
+@prepared
+def _near(scope: Scope) -> QuerySet[Any]:
+    ids = scope["id__in"]
     near = Position.objects.filter(Q(id__in=ids) | Q(part_of__in=ids) | Q(part_of__part_of__in=ids) | Q(inner__in=ids))
-    return _refresh({"id__in": sorted(set(near.values_list("pk", flat=True)))})[0]
+    return near.values_list("pk", flat=True)
 
 
 def refresh_where(scope: Scope) -> int:
     """Recompute the stored standing of every place in scope; how many changed. A built-up piece reads how its inner
     places stand, so it is looked at again where one of those changed."""
-    return _refresh(scope)[1]
-
-
-def _refresh(scope: Scope) -> tuple[dict[int, Place], int]:
-    places = load_places(scope)
-    changed = _store(places, scope)
+    changed = _store(load_places(scope), scope)
     around = {position.part_of_id for position in changed if position.part_of_id}
-    further, more = _refresh({"id__in": list(around)}) if around else ({}, 0)
-    return {place.id: place for place in places} | further, len(changed) + more
+    return len(changed) + (refresh_where({"id__in": list(around)}) if around else 0)
 
 
 def out_of_date(scope: Scope) -> list[Position]:
@@ -85,7 +86,7 @@ def out_of_date(scope: Scope) -> list[Position]:
 
 
 def _differing(scope: Scope, places: Iterable[Place]) -> Iterator[Position]:
-    stored = {position.pk: position for position in Position.objects.filter(retired=False, **scope)}
+    stored = {position.pk: position for position in _stored(scope)}
     for place in places:
         position, now = stored[place.id], standing(place)
         later = [[change.on.isoformat(), str(change.status), str(change.need or "")] for change in changes(place)]
@@ -98,6 +99,11 @@ def _differing(scope: Scope, places: Iterable[Place]) -> Iterator[Position]:
         if any(getattr(position, name) != value for name, value in row.items()):
             vars(position).update(row)
             yield position
+
+
+@prepared
+def _stored(scope: Scope) -> QuerySet[Position]:
+    return Position.objects.filter(retired=False, **scope)
 
 
 def _store(places: Iterable[Place], scope: Scope) -> list[Position]:

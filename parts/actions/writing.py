@@ -11,12 +11,13 @@ from django.utils import timezone
 
 from core.domain.catalogue import BEFORE, CATALOGUE
 from core.domain.refusals import Refusal, Refused
-from core.log import idempotency, writing
+from core.log import writing
+from core.log.idempotency import under_way
 from core.log.writing import allow, one_transaction, today
 from core.models import Event, Person
+from core.models.prepared import prepared
 
 from ..models import Component, Consumable, Location, Movement, Overhaul
-from ..queries.prepared import prepared
 
 __all__ = [
     "Entry",
@@ -97,7 +98,8 @@ def log(
     (event,) = write(actor, [entry])
     if component is not None:
         component.last_event = event.pk if touches else component.last_event
-        idempotency.saw(component.last_event)
+        if arrival := under_way.get():
+            arrival.seen = component.last_event
     return event
 
 

@@ -1,4 +1,5 @@
-"""What the form of an action must say, asked of a form that was sent: no button is greyed for what is not said yet."""
+"""What the forms of several actions must say, or one where a line with something in it is not enough: asked of a form
+that was sent, since no button is greyed for what is not said yet."""
 
 from typing import Any
 
@@ -6,26 +7,14 @@ from core.domain.refusals import Refusal
 
 from .exams_due import EXCAVATION
 from .job_words import RepairMethod
-from .rows import ActionContext, Condition
+from .rows import ActionContext
+from .states import required
 from .words import Destination, State
 
 S = State
 NEVER_CHOSEN = (Destination.NOT_SAID, Destination.BUILT_IN)
 
-
-def required(name: str, sentence: str, cure: str) -> Condition:
-    """A condition for any input of a form, by its name there: something was written."""
-
-    def condition(context: ActionContext) -> Refusal | None:
-        return None if str(context.input.value(name) or "").strip() else Refusal(name, sentence, cure)
-
-    return condition
-
-
 reason_required = required("reason", "Reason: nothing was written.", "Say why, in a few words.")
-method_required = required("method", "Method: none chosen.", "Say how it was cleaned.")
-work_required = required("work", "Work: nothing was written.", "Say what was done to it.")
-worker_required = required("who", "By whom: nobody named.", "Name the person or firm that did the work.")
 protection_required = required(
     "protection", "Protection: none chosen.", "Say what keeps it from rusting, or “none needed”."
 )

@@ -22,6 +22,8 @@ from .words import Need
 Holds = Mapping[int | None, tuple[Hold, ...]]
 """Hold points on subassemblies, by id; those on the whole overhaul under None."""
 
+SOURCE = Need.SOURCE.value  # as a plain word, which is found in a sixth of the time
+
 STOPS_ASSEMBLY = frozenset({"refit", "assemble"})
 
 
@@ -155,7 +157,7 @@ def missing_wholes(found: Readiness) -> dict[int, list[int]]:
 
 def _is_missing(sub: SubReadiness) -> bool:
     """Not one piece of it is here, and at least two places wait for somebody to say where the piece comes from."""
-    source = sub.needs.get(Need.SOURCE, 0)
+    source = sub.needs.get(SOURCE, 0)
     return source > 1 and sub.own.required == sub.own.blocked == source + sub.needs.get(Need.AWAIT, 0)
 
 

@@ -164,6 +164,15 @@ def after_change(place: Place, piece: Piece) -> State:
     return S.CRACK_CHECKED if place.crack_check_method and not unchecked else S.CLEANED
 
 
+def required(name: str, sentence: str, cure: str) -> Condition:
+    """A condition for any input of a form, by its name there: something was written."""
+
+    def condition(context: ActionContext) -> Refusal | None:
+        return None if str(context.input.value(name) or "").strip() else Refusal(name, sentence, cure)
+
+    return condition
+
+
 def no_hold_stops(word: str) -> Condition:
     """A condition made for each action: no hold point names it."""
 

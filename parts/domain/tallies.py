@@ -129,23 +129,23 @@ class Ordinary:
         return Ordinary(tuple(Count(*alike, number) for alike, number in left.items() if number))
 
 
-STATUSES = tuple(map(str, PlaceStatus))
+Words = tuple[bool, str, str]
+"""Of the places of a subassembly that are needed first, or of those that are not: how each stands, and what each needs,
+a word for each place."""
 
 
 @lru_cache(maxsize=4096)
-def ordinary(subassembly: int, words: tuple[tuple[bool, str], ...]) -> Ordinary:
-    """From one text for those needed first and one for those that are not: a word for each place, its standing with its
-    need. Little of a locomotive changes at once, so what a text comes to is kept.
+def ordinary(subassembly: int, words: tuple[Words, ...]) -> Ordinary:
+    """Little of a locomotive changes at once, so what its words come to is kept.
 
-    >>> ordinary(1, ((True, "blockedclean,ready,blockedclean"), (False, "refitted"))).counts  # doctest: +ELLIPSIS
+    >>> ordinary(1, ((True, "blocked,ready,blocked", "clean,,clean"), (False, "refitted", ""))).counts
+    ... # doctest: +ELLIPSIS
     (Count(subassembly=1, status='blocked', need='clean', needed_first=True, number=2), ..., number=1))
     """
     return Ordinary(
         tuple(
-            Count(subassembly, status, word.removeprefix(status), first, number)
-            for first, text in words
-            for word, number in Counter(text.split(",")).items()
-            for status in STATUSES
-            if word.startswith(status)
+            Count(subassembly, status, need, first, number)
+            for first, standings, needs in words
+            for (status, need), number in Counter(zip(standings.split(","), needs.split(","), strict=True)).items()
         )
     )

@@ -15,15 +15,14 @@ from collections.abc import Iterable, Iterator
 from django.db import DEFAULT_DB_ALIAS, DatabaseError, connections, transaction
 from django.db.models import QuerySet
 
-from core.domain.catalogue import CATALOGUE
 from core.log.writing import Logged
 from core.models import Event
+from core.models.prepared import prepared
 from core.web.rooms import found_kinds
 
 from ..domain.folding import folded, plain
 from ..models import Findable
 from ..models.find_triggers import REBUILD, TABLE
-from ..queries.prepared import prepared
 
 log = logging.getLogger(__name__)
 
@@ -36,11 +35,9 @@ Subject = tuple[str, int]
 # --- kept in step
 
 
-def follow(logged: Logged) -> None:
-    """Told of every transaction, at its end."""
-    renaming = [one for one in logged if not CATALOGUE.event(one[0].action).words_stay]
-    if renaming:
-        reindex(subject for event, about in renaming for subject in subjects_of(event, dict(about)))
+def follow(renaming: Logged) -> None:
+    """Told at the end of every transaction of the events that may have changed by which words a thing is found."""
+    reindex(subject for event, about in renaming for subject in subjects_of(event, dict(about)))
 
 
 def catch_up() -> None:

@@ -6,8 +6,9 @@ from core.web.widgets import DeclaredFields
 
 from ..actions.fields import LocationField
 from ..models import Location, Subassembly, Tag
-from . import SHEETS, printing
+from . import printing
 from .label_texts import LabelKind
+from .sheets import SHEETS
 
 OWN = "own"
 MOST_LINES = 200

@@ -4,7 +4,7 @@ from enum import StrEnum
 
 from ..domain.tagcodes import grouped, printed_address
 from ..models import Component, Location, Pattern, Tag
-from . import BagLabel, CrateLabel, Label, PartLabel, ShelfLabel
+from .kinds import BagLabel, CrateLabel, Label, PartLabel, ShelfLabel
 
 NAMED_IN_A_CRATE = 60
 

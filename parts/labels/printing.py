@@ -19,11 +19,14 @@ from ..domain.tagcodes import TagError, check, grouped
 from ..domain.written_codes import codes_written
 from ..models import Location, Tag
 from ..tags import writers as tagging
-from . import Label, LabelError, LabelSheet, parse_sheet, picture, render
+from .errors import LabelError
+from .kinds import Label
 from .label_texts import NAMED_IN_A_CRATE, LabelKind, contents, labels_for, listed_inside
 from .layouts import name_height_mm, spread
 from .pages import Page
-from .picture import first_page
+from .pdf import render
+from .picture import first_page, picture
+from .sheets import LabelSheet, parse_sheet
 
 MOST_LABELS = 2000
 MOST_COMPLAINTS = 5

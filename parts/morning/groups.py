@@ -33,9 +33,12 @@ class WorkGroup:
     since: date | None = None  # the first of them waits
 
     def add(self, many: int, behind: int, since: date | None) -> None:
-        self.many, self.behind = self.many + many, self.behind | behind
-        self.most = max(self.most, behind.bit_count())
-        self.since = min(filter(None, (self.since, since)), default=None)
+        self.take_in(WorkGroup(many, behind, behind.bit_count(), since))
+
+    def take_in(self, other: "WorkGroup") -> None:
+        self.many, self.behind = self.many + other.many, self.behind | other.behind
+        self.most = max(self.most, other.most)
+        self.since = min(filter(None, (self.since, other.since)), default=None)
 
 
 def groups(
@@ -76,7 +79,18 @@ def _by_place(
             look = look_of_method(method) if need == Need.CRACK_CHECK else LOOK_AT.get(need, "")
             behind = found.order.behind[ON if first else WHOLE, sub] & incomplete
             heaps[need, look, path or ""].add(many, behind, since)
-    return heaps
+    return _in_the_outermost(heaps)
+
+
+def _in_the_outermost(heaps: dict[tuple[str, str, str], WorkGroup]) -> dict[tuple[str, str, str], WorkGroup]:
+    """What lies in a crate goes with what lies beside that crate, as in the list that the row leads to."""
+    found: defaultdict[tuple[str, str, str], WorkGroup] = defaultdict(WorkGroup)
+    for (need, look, path), heap in heaps.items():
+        names = path.split(BETWEEN)
+        around = (BETWEEN.join(names[:deep]) for deep in range(1, len(names) + 1))
+        outermost = next(place for place in around if (need, look, place) in heaps)
+        found[need, look, outermost].take_in(heap)
+    return found
 
 
 def _lying(now: Now, needs):
@@ -118,5 +132,6 @@ def _job(found, heap: WorkGroup, people, me, need, words, href, *, look="", wher
 
 def _href(need: str, look: str, path: str) -> str:
     if need == Need.CLEAN:
-        return f"/pieces/bulk/?{urlencode({'need': Need.CLEAN.value, 'state': State.STRIPPED.value, 'where': path})}"
+        where = {"where": path} if path else {"lost": "1"}
+        return f"/pieces/bulk/?{urlencode({'need': Need.CLEAN.value, 'state': State.STRIPPED.value, **where})}"
     return f"/examinations/?{urlencode({'for': look, 'at': path})}"

@@ -8,13 +8,14 @@ from dataclasses import replace
 
 from django.db.models import F, FilteredRelation, Q, QuerySet
 
+from core.models.prepared import prepared
+
 from ..domain import rows
 from ..domain.exams_due import cracked
 from ..domain.words import LIVE, Kind, Method, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
 from . import loading_jobs
 from .measured import Sizes, measured
-from .prepared import prepared
 
 LIVE_VALUES = tuple(state.value for state in LIVE)
 
@@ -26,7 +27,7 @@ def load_places(scope: dict) -> list[rows.Place]:
     by_place = defaultdict(list)
     for piece in pieces:
         by_place[piece.place].append(piece)
-    around = _Around(scope, positions, measured().fits(scope) if sizes.called_for else {})
+    around = _Around(scope, positions, measured.fits(scope) if sizes.called_for else {})
     return [_place(position, by_place[position.pk], around) for position in positions]
 
 
@@ -49,15 +50,16 @@ def load_pieces(filters: dict) -> list[rows.Piece]:
 
 def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
     components = _components(filters)
-    looks = loading_jobs.answered(measured().examinations(filters) if components else {})
-    sizes = measured().sizes(filters) if any(component.place_id for component in components) else Sizes()
-    repairs, noted = loading_jobs.load_repairs(components), loading_jobs.load_noted(components)
+    looks = measured.examinations(filters) if components else {}
+    sizes = measured.sizes(filters) if any(component.place_id for component in components) else Sizes()
+    repaired, noted = [component.pk for component in components if component.has_repair], _noted(components)
+    repairs = loading_jobs.load_repairs(repaired) if repaired else {}
     return [
         piece_row(
             component,
             looks.get(component.pk, ()),
             dimensions=sizes.of_piece(component),
-            repairs=tuple(repairs[component.pk]),
+            repairs=tuple(repairs.get(component.pk, ())),
             provisional=noted.get(component.noted or 0),
         )
         for component in components
@@ -74,6 +76,12 @@ def _components(filters: dict) -> QuerySet:
         .select_related("location", "came_off")
         .order_by("id")
     )
+
+
+def _noted(things: list) -> dict[int, rows.Provisional]:
+    """What was noted of these pieces or places, by the number of the decision."""
+    decisions = [thing.noted for thing in things if thing.noted]
+    return loading_jobs.load_noted(decisions) if decisions else {}
 
 
 def piece_row(component: Component, looks=(), **more) -> rows.Piece:
@@ -159,14 +167,15 @@ class _Around:
 
     def __init__(self, scope, positions, fits):
         self.fits = fits
-        self.renewals, self.noted = loading_jobs.Renewals(positions), loading_jobs.load_noted(positions)
+        renewed, self.noted = [position.pk for position in positions if position.has_renewal], _noted(positions)
+        self.renewals = loading_jobs.load_renewals(renewed) if renewed else {}
         self.holds: dict[int | None, list[rows.Hold]] = defaultdict(list)
         self.of_pieces: dict[int | None, list[rows.Hold]] = defaultdict(list)
         for hold in _holds(scope):
             own = hold.component is not None and hold.component.state in LIVE_VALUES
             where = self.of_pieces[hold.component_id] if own else self.holds[self._place_of(hold)]
             where.append(hold_row(hold))
-        for place, hold in self.renewals.holds():
+        for place, hold in loading_jobs.holds_on_steps(self.renewals) if renewed else ():
             self.holds[place].append(hold_row(hold))
         self.orders: dict[int, list[int]] = defaultdict(list)
         for one in _orders(scope):
@@ -190,6 +199,13 @@ class _Around:
     def _place_of(hold: HoldPoint) -> int | None:
         """What stops a new piece in the making stops its place."""
         return hold.component.place_id if hold.component and not hold.position_id else hold.position_id
+
+    def renewal_of(self, position: Position, pieces: list[rows.Piece]) -> rows.Renewal | None:
+        """The renewal that a place waits for; or a new piece that was begun without one."""
+        making = [piece for piece in pieces if piece.state is State.IN_THE_MAKING]
+        if position.pk in self.renewals:
+            return loading_jobs.promised_first(self.renewals[position.pk], making)
+        return loading_jobs.in_the_making(making[0]) if making else None
 
     def with_holds(self, piece: rows.Piece) -> rows.Piece:
         own = self.of_pieces.get(piece.id)
@@ -255,7 +271,7 @@ def _place(position: Position, pieces: list[rows.Piece], around: _Around) -> row
         outer_words=position.part_of.words if position.part_of else "",
         pieces=tuple(around.with_holds(p) for p in pieces if p.state in LIVE),
         holds=tuple(around.holds[position.pk]),
-        renewal=around.renewals.of_place(position, pieces),
+        renewal=around.renewal_of(position, pieces),
         provisional=around.noted.get(position.noted or 0),
         fits=tuple(around.fits.get(position.pk, ())),
     )

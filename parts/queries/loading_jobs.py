@@ -1,20 +1,19 @@
 """The ways back in plain rows: repairs and renewals that are open, and what was decided only provisionally.
 
-Whether a piece or a place has any is asked in the one query that finds it, so that most of the time nothing more is.
+Whether a piece or a place has any is asked in the one query that finds it, so that most of the time nothing here is
+called.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
-from django.db.models import Exists, OuterRef, Subquery
+from django.db.models import Exists, OuterRef, Prefetch, Subquery
 from django.utils import timezone
 
 from core.models import Event
 
 from ..domain import rows
 from ..domain.job_words import StepEnd
-from ..domain.words import Result, State, Whereabouts
+from ..domain.words import Whereabouts
 from ..models import Decision, HoldPoint, Renewal, RenewalStep, Repair
 
 FOR_GOOD = ("accept", "pass", "confirm", "leave alone", "withdraw", "bring back", "take over")
@@ -46,11 +45,8 @@ def of_places() -> dict:
     return {"noted": Subquery(noted.order_by("-id").values("pk")[:1]), "has_renewal": Exists(under_way)}
 
 
-def load_noted(found: Iterable) -> dict[int, rows.Provisional]:
-    """What was noted of these pieces or places, by the number of the decision."""
-    ids = [thing.noted for thing in found if thing.noted]
-    if not ids:
-        return {}
+def load_noted(ids: list[int]) -> dict[int, rows.Provisional]:
+    """What these decisions noted, by their numbers."""
     decisions = Decision.objects.filter(pk__in=ids).select_related("decided_by")
     return {
         decision.pk: rows.Provisional(
@@ -64,13 +60,10 @@ def load_noted(found: Iterable) -> dict[int, rows.Provisional]:
     }
 
 
-def load_repairs(components: Iterable) -> dict[int, list[rows.Repair]]:
+def load_repairs(pieces: list[int]) -> dict[int, list[rows.Repair]]:
     """The open repairs of each piece, the one begun first leading."""
-    ids = [component.pk for component in components if component.has_repair]
     by_piece: dict[int, list[rows.Repair]] = defaultdict(list)
-    if not ids:
-        return by_piece
-    found = Repair.objects.under_way().filter(component__in=ids).with_slips().select_related("firm").order_by("id")
+    found = Repair.objects.under_way().filter(component__in=pieces).with_slips().select_related("firm").order_by("id")
     for repair in found:
         by_piece[repair.component_id].append(
             rows.Repair(
@@ -86,83 +79,53 @@ def load_repairs(components: Iterable) -> dict[int, list[rows.Repair]]:
     return by_piece
 
 
-def answered(looks: Mapping[int, list[rows.Examination]]) -> Mapping[int, list[rows.Examination]]:
-    """A decision on the piece that rests on a record decides what that record found, where it is the responsible
-    engineer's and the record's own findings were not decided one by one."""
-    waiting = [e.event for exams in looks.values() for e in exams if e.result != Result.SOUND and not e.decision]
-    if not waiting:
-        return looks
-    through = Decision.examined.through.objects.filter(
-        event__in=waiting,
-        decision__provisional=False,
-        decision__outcome__in=("repair", "renew", "withdraw"),
-        decision__event__data__decides_findings=True,
-    ).order_by("decision_id")
-    answers = {event: answer for event, *answer in through.values_list("event", "decision__outcome", "decision__event")}
-    return {piece: [_answered(exam, answers.get(exam.event)) for exam in exams] for piece, exams in looks.items()}
+def load_renewals(places: list[int]) -> dict[int, list[Renewal]]:
+    """The open renewals of each place, with their steps."""
+    by_place: dict[int, list[Renewal]] = defaultdict(list)
+    steps = RenewalStep.objects.with_slips().select_related("firm").order_by("number", "id")
+    found = Renewal.objects.under_way().filter(position__in=places).order_by("id")
+    for renewal in found.prefetch_related(Prefetch("steps", steps)):
+        by_place[renewal.position_id].append(renewal)
+    return by_place
 
 
-def _answered(exam, answer):
-    if exam.decision or not answer:
-        return exam
-    return replace(exam, decision=answer[0], decided_event=answer[1])
+def holds_on_steps(renewals: dict[int, list[Renewal]]) -> list[tuple[int, HoldPoint]]:
+    """The hold points on the steps that are taken now, each with the place that waits."""
+    left = [(place, _left(renewal)) for place, found in renewals.items() for renewal in found]
+    now = {steps[0].pk: place for place, steps in left if steps}
+    held = HoldPoint.objects.filter(step__in=now, overhaul__closed__isnull=True).order_by("id")
+    return [(now[hold.step_id], hold) for hold in held if hold.step_id]
 
 
-class Renewals:
-    """The open renewals of the places in hand, with their steps."""
+def promised_first(renewals: list[Renewal], making: list[rows.Piece]) -> rows.Renewal:
+    """The one that their place waits for. `making`: the new pieces there."""
+    found = [_renewal_row(renewal, making) for renewal in renewals]
+    return min(found, key=lambda row: (row.promised is None, row.promised, row.id))
 
-    def __init__(self, positions: Iterable):
-        ids = [position.pk for position in positions if position.has_renewal]
-        self.by_place, self.steps = defaultdict(list), defaultdict(list)
-        if not ids:
-            return
-        for renewal in Renewal.objects.under_way().filter(position__in=ids).order_by("id"):
-            self.by_place[renewal.position_id].append(renewal)
-        open_ones = [renewal.pk for found in self.by_place.values() for renewal in found]
-        steps = RenewalStep.objects.filter(renewal__in=open_ones).with_slips().select_related("firm")
-        for step in steps.order_by("renewal", "number", "id"):
-            self.steps[step.renewal_id].append(step)
 
-    def holds(self) -> list[tuple[int, HoldPoint]]:
-        """The hold points on the steps that are taken now, each with the place that waits."""
-        now = {}
-        for place, found in self.by_place.items():
-            for renewal in found:
-                left = [step for step in self.steps[renewal.pk] if step.ended == StepEnd.OPEN]
-                if left:
-                    now[left[0].pk] = place
-        if not now:
-            return []
-        held = HoldPoint.objects.filter(step__in=now, overhaul__closed__isnull=True).order_by("id")
-        return [(now[hold.step_id], hold) for hold in held]
+def _left(renewal: Renewal) -> list:
+    """Its steps that are still to be done, in their order."""
+    return [step for step in renewal.steps.all() if step.ended == StepEnd.OPEN]
 
-    def of_place(self, position, pieces: list[rows.Piece]) -> rows.Renewal | None:
-        """The renewal that a place waits for: of several, the one that is promised first."""
-        making = [piece for piece in pieces if piece.state is State.IN_THE_MAKING]
-        found = [self._row(renewal, making) for renewal in self.by_place[position.pk]]
-        if not found:
-            return in_the_making(making[0]) if making else None
-        return min(found, key=lambda row: (row.promised is None, row.promised, row.id))
 
-    def _row(self, renewal: Renewal, making: list[rows.Piece]) -> rows.Renewal:
-        own = [piece for piece in making if piece.renewal in (renewal.pk, 0)]
-        tag = own[0].tag if own else ""
-        steps = self.steps[renewal.pk]
-        left = [step for step in steps if step.ended == StepEnd.OPEN]
-        done = max((step.ended_on for step in steps if step.ended_on), default=renewal.opened)
-        if not left:
-            return rows.Renewal(id=renewal.pk, step=PASSING if tag else BEGINNING, since=done, tag=tag)
-        step = left[0]
-        return rows.Renewal(
-            id=renewal.pk,
-            step=step.name,
-            who=step.by_words,
-            promised=step.promised or (own[0].promised_back if own else None),
-            since=step.ordered or done,
-            tag=tag,
-            slips=step.slips,
-            steps_open=True,
-        )
+def _renewal_row(renewal: Renewal, making: list[rows.Piece]) -> rows.Renewal:
+    own = [piece for piece in making if piece.renewal in (renewal.pk, 0)]
+    tag = own[0].tag if own else ""
+    left = _left(renewal)
+    done = max((step.ended_on for step in renewal.steps.all() if step.ended_on), default=renewal.opened)
+    if not left:
+        return rows.Renewal(id=renewal.pk, step=PASSING if tag else BEGINNING, since=done, tag=tag)
+    step = left[0]
+    return rows.Renewal(
+        id=renewal.pk,
+        step=step.name,
+        who=step.by_words,
+        promised=step.promised or (own[0].promised_back if own else None),
+        since=step.ordered or done,
+        tag=tag,
+        slips=step.slips,
+        steps_open=True,
+    )
 
 
 def in_the_making(piece: rows.Piece) -> rows.Renewal:

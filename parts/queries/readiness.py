@@ -11,17 +11,18 @@ from functools import cached_property
 from django.db import connection
 from django.db.models import Count, QuerySet
 
+from core.models.prepared import Scope, prepared
+
 from ..domain.needs import PlaceStatus, Standing
 from ..domain.readiness import Holds, Readiness, readiness, readiness_from_tallies
 from ..domain.rows import Place
 from ..domain.sequence import Order
 from ..domain.tallies import Count as Tallied
-from ..domain.tallies import Ordinary, Progress, ordinary, tallied
+from ..domain.tallies import Ordinary, Progress, Words, ordinary, tallied
 from ..domain.words import Need
 from ..models import Component, HoldPoint, Locomotive, Position
 from .assembly_order import SHOWN, load_order
 from .loading import hold_row, load_places
-from .prepared import Scope, prepared
 
 MOST_LOOSE = 50
 
@@ -73,7 +74,7 @@ class Now:
 
 def load_now(locomotive: Locomotive, today: date) -> Now:
     order, ordered = load_order(locomotive.pk)
-    changed = Position.objects.changed_by(today).filter(locomotive=locomotive).only(*SHOWN)
+    changed = _changed({"locomotive": locomotive.pk, "by": today})
     stops = _stops({})
     places = [at for hold in stops if (at := hold.position_id or (hold.component and hold.component.place_id))]
     there = Position.objects.filter(pk__in=places, locomotive=locomotive, retired=False) if places else ()
@@ -88,6 +89,12 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
         stops=[hold for hold in stops if locomotive.pk in _locomotives(hold)],
         stopped=frozenset(stopped),
     )
+
+
+@prepared
+def _changed(scope: Scope) -> QuerySet[Position]:
+    """Those that the calendar has changed by that day."""
+    return Position.objects.changed_by(scope["by"]).filter(locomotive=scope["locomotive"]).only(*SHOWN)
 
 
 @prepared
@@ -115,7 +122,10 @@ def load_whole(locomotive: Locomotive, today: date) -> Readiness:
 
 TALLIES = """SELECT subassembly_id, needed_first, {together} FROM parts_position
 WHERE locomotive_id = %s GROUP BY subassembly_id, needed_first"""
-TOGETHER = {"sqlite": "group_concat(standing || need)", "postgresql": "string_agg(standing || need, ',')"}
+TOGETHER = {
+    "sqlite": "group_concat(standing), group_concat(need)",
+    "postgresql": "string_agg(standing, ','), string_agg(need, ',')",
+}
 
 
 def tallies_sql() -> str:
@@ -123,13 +133,13 @@ def tallies_sql() -> str:
 
 
 def tallies(locomotive_id: int) -> dict[int, Ordinary]:
-    """One pass over the covering index. A text for each group takes two thirds of the time that its counts would."""
-    words: defaultdict[int, list[tuple[bool, str]]] = defaultdict(list)
+    """One pass over the covering index. Two texts for each group take two thirds of the time that its counts would."""
+    words: defaultdict[int, tuple[Words, ...]] = defaultdict(tuple)
     with connection.cursor() as cursor:
         cursor.execute(tallies_sql(), [locomotive_id])
-        for subassembly, *told in cursor.fetchall():
-            words[subassembly].append(tuple(told))
-    return {subassembly: ordinary(subassembly, tuple(told)) for subassembly, told in words.items()}
+        for subassembly, first, standings, needs in cursor.fetchall():
+            words[subassembly] += ((first, standings, needs),)
+    return {subassembly: ordinary(subassembly, told) for subassembly, told in words.items()}
 
 
 def tallied_by_locomotive(today: date) -> dict[int, Progress]:

@@ -19,9 +19,11 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from parts.domain.tagcodes import new_code, printed_address
-from parts.labels import LabelSheet, PartLabel, parse_sheet, render
+from parts.labels.kinds import PartLabel
 from parts.labels.layouts import LabelLayout
 from parts.labels.pages import paginate
+from parts.labels.pdf import render
+from parts.labels.sheets import LabelSheet, parse_sheet
 
 COUNT, ROUNDS = 1000, 7
 SIDES = ["RH LEADING ▲ FRONT", "LH DRIVING ▲ FRONT", "RH TRAILING", ""]

@@ -14,7 +14,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from parts.domain.tagcodes import printed_address
-from parts.labels import PartLabel
+from parts.labels.kinds import PartLabel
 from tests import wear
 
 

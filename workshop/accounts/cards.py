@@ -4,8 +4,9 @@ from django.utils import timezone
 
 from core.domain import codes
 from parts.domain.plain import day
-from parts.labels import CardLabel, printing, qr
+from parts.labels import printing, qr
 from parts.labels.bearer import CARD_SHEETS, CUT_OUT, render_card
+from parts.labels.kinds import CardLabel
 
 
 def sign_in_card(person, code: str, base: str, sheet: str = CUT_OUT) -> bytes:

@@ -49,7 +49,7 @@ def answer_once(get_response):
             return _settled(request, arrival, get_response(request))
 
     def process_exception(request, exception):
-        if arrival := idempotency.under_way():
+        if arrival := idempotency.under_way.get():
             arrival.undo()  # the page that tells of it may ask the database
         if not isinstance(exception, idempotency.AlreadyArrived):
             return None

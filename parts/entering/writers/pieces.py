@@ -7,6 +7,7 @@ from typing import Any
 from django.db.models import QuerySet
 
 from core.domain.refusals import Refusal, Refused
+from core.models.prepared import prepared
 from parts import facts
 from parts.actions import emptiness, writing
 from parts.actions.built_up import is_open, settle_opened
@@ -20,7 +21,6 @@ from parts.domain.states import piece_action, refusals
 from parts.domain.words import Origin, Side, State
 from parts.entering.actions import FIELDS, against_earmarking
 from parts.models import Component, Earmark, Location, Locomotive, Position
-from parts.queries.prepared import prepared
 
 DESCRIBED = tuple(FIELDS)
 """What may be written down about a piece at any time, by whoever is at work on it."""

@@ -14,7 +14,8 @@ from parts.domain import addresses
 from parts.domain.plain import several
 from parts.models import Location, Subassembly
 
-from .. import AddressError, LabelError, LabelSheetError, printing
+from .. import printing
+from ..errors import AddressError, LabelError, LabelSheetError
 from ..forms import FORMS, OnASheet
 from ..label_texts import LabelKind
 from . import label_picture

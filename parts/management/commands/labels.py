@@ -6,8 +6,10 @@ from django.core.management.base import BaseCommand, CommandError
 from core.accounts.command_line import command_line
 from parts.actions.writing import one_transaction
 from parts.domain import addresses
-from parts.labels import SHEETS, LabelError, printing
+from parts.labels import printing
+from parts.labels.errors import LabelError
 from parts.labels.label_texts import LabelKind
+from parts.labels.sheets import SHEETS
 from parts.models import Location, Tag
 
 

@@ -11,14 +11,12 @@ from core.access import needs_signature, signed_in
 from core.domain.catalogue import who_may
 from core.log.writing import written
 from parts import facts
-from parts.actions import perform
 from parts.actions.forms import override_field
-from parts.actions.perform import Done
+from parts.actions.perform import perform
 from parts.common.piece_context import inner_places, lies, welding
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404, refusals_on, remember_crate, remembered_crate, say_done, status_in
 from parts.domain.cautions import caution_of_cleaning
-from parts.domain.next_step import then
 from parts.domain.rows import ActionContext
 from parts.domain.states import PieceAction, with_a_page
 from parts.models import Component
@@ -58,13 +56,13 @@ def send(request, code, action, component):
     if form.is_valid():
         with refusals_on(form, thing=component):
             with written() as events:
-                done = carry_out(action, component, request.user, form)
+                carry_out(action, component, request.user, form)
             remember_crate(request, form.cleaned_data.get("location"))
             back, place = going_back(request), component.place
             others = form.cleaned_data.get("alike")
             also = f", and {len(others)} more" if others else ""
-            told = f"{action.done}: {place.words if place else component.name}{also}."
-            say_done(request, told if back else f"{action.done}{also}. {then(done.context())}", events)
+            named = f": {place.words if place else component.name}" if back else ""
+            say_done(request, f"{action.done}{named}{also}.", events)
             return redirect(back or reverse("tag", args=[code]))
     context = context or read(request, action, component)
     passable = getattr(form, "passable", False) or any(refusal.passable for refusal in problems_of(action, context))
@@ -79,21 +77,22 @@ def going_back(request) -> str:
     return asked if url_has_allowed_host_and_scheme(asked, allowed_hosts=None) else ""
 
 
-def carry_out(action: PieceAction, component: Component, actor, form) -> Done:
+def carry_out(action: PieceAction, component: Component, actor, form) -> None:
     entered = form.cleaned_data
     if action.word == "strip":
-        return strip_from_place(
+        strip_from_place(
             component, actor, form.given(), seen=entered["seen"], location=entered["location"], **form.described()
         )
-    if entered.get("alike"):
-        return do_alike(action.word, component, entered["alike"], actor, form.given(), seen=entered["seen"])
-    return perform.act(action.word, component, actor, form.given(), seen=entered["seen"], other=entered.get("other"))
+    elif entered.get("alike"):
+        do_alike(action.word, component, entered["alike"], actor, form.given(), seen=entered["seen"])
+    else:
+        perform(action.word, component, actor, form.given(), seen=entered["seen"], other=entered.get("other"))
 
 
 def form_for(request, action, component, context: ActionContext | None, passable: bool):
     form = action.form(
         request.POST if request.method == "POST" else None,
-        initial={"seen": component.last_event, "location": remembered_crate(request)},
+        initial={"seen": component.last_event, "location": lambda: remembered_crate(request)},
         context=context,
         component=component,
         actor=request.user,

@@ -1,5 +1,6 @@
 """The page that a scan of a piece's tag opens: what is this, and what does it need next?"""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from django.db.models import QuerySet
@@ -8,13 +9,16 @@ from django.urls import reverse
 
 from core.domain.catalogue import CATALOGUE, may, who_may
 from core.models import Person
+from core.models.prepared import prepared
 from inspections.domain.masses import in_kg_and_lb
 from parts import facts
+from parts.actions.as_built import held
 from parts.common import piece_context
 from parts.common.locators import locator_of
 from parts.common.shortcuts import crumbs
 from parts.domain.cautions import before
 from parts.domain.exams_due import is_condemned, taken_over_as
+from parts.domain.fastening import Fastening
 from parts.domain.next_step import NextStep
 from parts.domain.piece_needs import NEXT_ACTION
 from parts.domain.ranking import in_words
@@ -27,7 +31,6 @@ from parts.models import Component, Location, Tag
 from parts.pieces.available_actions import available_actions
 from parts.put_away import views as put_away
 from parts.queries.measured import measured
-from parts.queries.prepared import prepared
 from parts.stock_take import views as stock_take
 from parts.stores.writers import stays_put
 from parts.work.job_context import beside_piece
@@ -47,6 +50,7 @@ def piece(request, tag: Tag):
     examined = case.this_piece.examinations or component.state == State.WITHDRAWN
     looks = piece_context.looks(component, case) if examined else []
     where, where_href = piece_context.lies(component)
+    fastening = held([component.pk])[component.pk] if on_and_undone(component) else None
     photos = list(component.photos.all()[: piece_context.PHOTOS_SHOWN]) if component.has_photos else []
     return render(
         request,
@@ -73,7 +77,7 @@ def piece(request, tag: Tag):
             "photos": photos,
             "looks": looks,
             "welding": piece_context.welding(case, address),
-            "sizes": measured().lines(component) if may_have_sizes(case) else [],
+            "sizes": measured.lines(component) if may_have_sizes(case) else [],
             "may_measure": may(case.actor.roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
             "may_decide": may(case.actor.roles, "decide"),
             "called_for": piece_context.called_for(case),
@@ -99,7 +103,8 @@ def piece(request, tag: Tag):
             "may_lift": may(case.actor.roles, "lift stop"),
             "may_photograph": may(case.actor.roles, "photograph"),
             "quick": quick(doing),
-            "can": [button for button in doing.can if button.key not in QUICK],
+            "fastening": fastening,
+            "can": can(doing, fastening),
             "others": others(doing),
         },
     )
@@ -118,6 +123,18 @@ def quick(doing) -> list[dict]:
         for word, (icon, label, field) in QUICK.items()
         if can.get(word)
     ]
+
+
+def can(doing, fastening: Fastening | None) -> list:
+    """What else can be done; what is locked is not offered as if nobody had said how."""
+    said = {"lock": "Change how it is locked"} if fastening and fastening.locked else {}
+    there = (button for button in doing.can if button.key not in QUICK)
+    return [replace(button, label=said.get(button.key, button.label)) for button in there]
+
+
+def on_and_undone(component: Component) -> bool:
+    """What was left alone in its place was never undone, so nobody says how it is held."""
+    return component.state == State.REFITTED and not component.left_alone
 
 
 def others(doing) -> str:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from core.models import Person
 from parts.actions import writing
-from parts.actions.perform import Done, carry_out, judged
+from parts.actions.perform import carry_out, judged
 from parts.domain.rows import ActionInput
 from parts.models import Component
 
@@ -15,11 +15,11 @@ SHARED = ("tightened", "locked")
 
 def do_alike(
     word: str, piece: Component, others: Iterable[str], actor: Person, given: ActionInput, *, seen: int | None
-) -> Done:
+) -> None:
     """To all of them or to none."""
     with writing.one_transaction():
         tasks = judged(word, [(piece, seen)], actor, given)
         same = replace(given, override="", more={name: given.more[name] for name in SHARED if name in given.more})
         also = list(Component.objects.filter(pk__in=list(others)).order_by("pk"))
         tasks += judged(word, [(each, None) for each in also], actor, same)
-        return carry_out(tasks, [], actor)
+        carry_out(tasks, [], actor)

@@ -14,8 +14,9 @@ from inspections.findings.writers import decide
 from inspections.models import Examination
 from inspections.records.writers.crack_checks import CheckDetails, Mark
 from inspections.records.writers.signing import sign
-from inspections.reports import record_bundles, report
+from inspections.reports import record_bundles
 from inspections.reports.record_words import sheet_of, sheets_of
+from inspections.reports.report import report
 from parts.domain.words import Kind, Method, State
 from parts.photos import writers as photos
 from parts.structure.writers.structure import add_subassembly

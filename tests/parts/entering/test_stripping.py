@@ -85,6 +85,15 @@ def test_only_places_with_room_are_offered(signed_in, works):
     assert (full in offered, free in offered) == (False, True)
 
 
+def test_where_a_piece_is_gone_nothing_is_offered_to_come_off_but_it_can_still_be_found(signed_in, works):
+    gone, there = works.plain_place(), works.plain_place()
+    works.withdraw(works.piece(State.CLEANED, place=gone))
+    offered = signed_in.get("/strip/", {"subassembly": works.frames.pk})
+    assert (gone in offered.context["places"], there in offered.context["places"]) == (False, True)
+    assert offered.context["empty"] == [gone]
+    assert "Empty, as far as the register knows (1)" in text_of(offered)
+
+
 def test_the_handing_narrows_the_places(signed_in, works):
     left, right = works.place(name="link", side="LH"), works.place(name="link", side="RH")
     offered = signed_in.get("/strip/", {"q": "LINK", "side": "RH"}).context["places"]

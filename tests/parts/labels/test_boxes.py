@@ -8,10 +8,11 @@ from xml.etree import ElementTree
 import pytest
 from reportlab.lib.units import mm
 
-from parts.labels import BagLabel, CardLabel, CrateLabel, PartLabel, ShelfLabel, parse_sheet, render
-from parts.labels.kinds import Label
+from parts.labels.kinds import BagLabel, CardLabel, CrateLabel, Label, PartLabel, ShelfLabel
 from parts.labels.layouts import spread
 from parts.labels.pages import Page
+from parts.labels.pdf import render
+from parts.labels.sheets import parse_sheet
 
 pytestmark = pytest.mark.needs_poppler
 NAMES = [

@@ -7,10 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.lib.units import mm
 
-from parts.labels import CrateLabel, LabelError, PartLabel
 from parts.labels.contents import contents_list
+from parts.labels.errors import LabelError
 from parts.labels.fitting import Box, Item, broken, shorten, stack, wrap
 from parts.labels.fonts import BOLD, CODE, PLAIN, ems, printable
+from parts.labels.kinds import CrateLabel, PartLabel
 from parts.labels.layouts import lay_out
 
 ADDRESS = "HTTP://192.168.1.20:8000/T/7K3M9QZ2"

@@ -7,7 +7,10 @@ import subprocess
 import pytest
 
 from parts.domain.tagcodes import new_code, printed_address
-from parts.labels import CrateLabel, LabelError, PartLabel, parse_sheet, render
+from parts.labels.errors import LabelError
+from parts.labels.kinds import CrateLabel, PartLabel
+from parts.labels.pdf import render
+from parts.labels.sheets import parse_sheet
 from tests.printed import pages, read_back, text_of
 
 needs_poppler = pytest.mark.needs_poppler

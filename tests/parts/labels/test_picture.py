@@ -8,7 +8,10 @@ import pytest
 import zxingcpp
 from PIL import Image, ImageFilter
 
-from parts.labels import BagLabel, CrateLabel, PartLabel, ShelfLabel, parse_sheet, picture, render
+from parts.labels.kinds import BagLabel, CrateLabel, PartLabel, ShelfLabel
+from parts.labels.pdf import render
+from parts.labels.picture import picture
+from parts.labels.sheets import parse_sheet
 from tests.printed import pages
 
 TAG = {"code": "7K3M9QZ2", "address": "HTTP://COTTER.LOCAL:8000/T/7K3M9QZ2"}

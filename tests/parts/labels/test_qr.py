@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 import zxingcpp
 
-from parts.labels import AddressError
+from parts.labels.errors import AddressError
 from parts.labels.qr import QUIET_MODULES, modules, rectangles
 
 CAPACITIES = Path(__file__).parents[2] / "published" / "qr_capacity.csv"

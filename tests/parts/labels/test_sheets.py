@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.labels import SHEETS, LabelSheetError, parse_sheet
+from parts.labels.errors import LabelSheetError
+from parts.labels.sheets import SHEETS, parse_sheet
 
 
 def test_every_sheet_that_is_offered_can_be_laid_out():

@@ -7,7 +7,7 @@ has no source: what is asserted is that Q pays, and that it does not come to rea
 import pytest
 
 from parts.domain.tagcodes import printed_address
-from parts.labels import PartLabel
+from parts.labels.kinds import PartLabel
 from tests import wear
 
 TIMES = 25

@@ -6,6 +6,7 @@ from core.roles import Role
 from parts.domain.words import Need, State
 from parts.holds.writers import stop
 from parts.models import Location
+from parts.stores.writers import add_location
 from tests.factories import a_person, a_works
 from tests.parts.a_half_done_works import counted, half_done
 
@@ -65,6 +66,16 @@ def test_pieces_to_clean_are_told_by_the_crate_and_open_as_a_list_to_tick(client
     assert job.grouped
     ticks = client.get(job.href).content.decode()
     assert ticks.count('type="checkbox"') >= job.many
+
+
+def test_what_lies_in_a_crate_is_counted_with_what_lies_beside_it_as_in_the_list(client, works):
+    rack = add_location(works.people.storekeeper, "Rack X")
+    crate = add_location(works.people.storekeeper, "Crate X", parent=rack)
+    for place in (rack, crate, crate):
+        works.piece(State.STRIPPED, place=works.plain_place(), location=place)
+    (job,) = [job for job in home(client, works, "volunteer").context["todo"].rows if "Rack" in job.href]
+    assert (job.words, job.many) == ("Rack X", 3)
+    assert client.get(job.href).content.decode().count('name="piece-') == 3
 
 
 def test_the_rows_stand_in_the_one_order(client, works, subs):

@@ -53,7 +53,8 @@ def test_cleaning_takes_one_tap_on_its_page(client, works):
     assert 'name="method" value="hot wash"' in text_of(client.get(do(piece, "clean")))
     response = client.post(do(piece, "clean"), {"method": "hot wash", "seen": piece.last_event}, follow=True)
     assert fresh(piece).state == State.CLEANED
-    assert "Marked cleaned. Next: sign the visual examination." in text_of(response)
+    assert "Marked cleaned." in text_of(response)
+    assert "“Sign the visual examination” is for" in text_of(response)
 
 
 def test_what_somebody_wrote_of_its_place_is_said_before_cleaning_and_never_folded(client, works):

@@ -173,3 +173,16 @@ def test_why_something_cannot_be_done_names_the_next_two_steps_and_who_may(clien
     assert client.get("/t/AAAAAAAA/why").status_code == 404
     client.logout()
     assert client.get(f"{address(piece)}/why").url.startswith("/sign-in/")
+
+
+def test_a_refitted_piece_says_how_it_is_held_and_what_is_locked_is_not_asked_as_if_nobody_had_said(client, works):
+    piece = works.piece(State.REFITTED)
+    response = page(client, works.people.fitter, piece)
+    assert "<dt>How it is held</dt><dd>nobody has said yet</dd>" in text_of(response)
+    assert "Say how it is locked" in [button.label for button in response.context["can"]]
+    works.do("lock", piece, works.people.fitter, more={"locked": "split pin", "tightened": "120 lbf ft"})
+    response = page(client, works.people.fitter, piece)
+    assert "<dt>How it is held</dt><dd>tightened: 120 lbf ft; locked: split pin</dd>" in text_of(response)
+    labels = [button.label for button in response.context["can"]]
+    assert "Change how it is locked" in labels
+    assert "Say how it is locked" not in labels

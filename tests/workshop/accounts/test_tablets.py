@@ -8,6 +8,7 @@ from django.urls import reverse
 from core.accounts import credentials, devices
 from core.models import Tablet
 from tests.factories import a_works, events_of
+from workshop.accounts import middleware
 
 PIN, OTHER_PIN = "4071", "8264"
 
@@ -174,8 +175,8 @@ def test_a_form_that_the_first_one_left_open_is_not_sent_by_the_second(works, pe
 def test_a_tablet_left_alone_asks_again_who_is_there(client, people, tablet, monkeypatch):
     switch(client, people.fitter, PIN)
     client.get("/more/")
-    real = devices._now
-    monkeypatch.setattr(devices, "_now", lambda: real() + devices.IDLE_S + 5)
+    real = middleware._now
+    monkeypatch.setattr(middleware, "_now", lambda: real() + middleware.IDLE_S + 5)
     assert client.get("/more/").url == "/sign-in/?next=/more/"
     assert signed_in_as(client) == 0
 

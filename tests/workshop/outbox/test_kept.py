@@ -66,7 +66,7 @@ def test_it_is_done_and_the_receipt_says_what_the_next_page_would_have_said(phon
     event = Event.objects.get(action="clean")
     assert answer.status_code == 200
     assert answer.json() == {
-        "said": "Marked cleaned. Next: sign the visual examination.",
+        "said": "Marked cleaned.",
         "onward": f"/t/{piece.tags.current_code()}",
         "seen": event.pk,
         "again": False,
@@ -108,7 +108,7 @@ def test_the_page_that_somebody_waits_for_still_says_it(phone, piece):
 
 def test_what_went_by_itself_is_not_told_on_whatever_page_comes_next(phone, piece):
     answer = phone.cleans(piece)
-    assert "Marked cleaned. Next" not in phone.client.get(answer.json()["onward"]).content.decode()
+    assert "Marked cleaned." not in phone.client.get(answer.json()["onward"]).content.decode()
 
 
 def test_what_is_refused_has_no_receipt_and_may_be_sent_again_knowingly(phone, works, piece):
@@ -180,7 +180,7 @@ def test_trouble_after_the_change_undoes_the_change_and_the_receipt(phone, piece
     def trouble(*args):
         raise OperationalError("database or disk is full")
 
-    monkeypatch.setattr(act, "then", trouble)
+    monkeypatch.setattr(act, "say_done", trouble)
     assert phone.cleans(piece).status_code == 503
     assert fresh(piece).state == State.STRIPPED
     assert not Receipt.objects.exists()
@@ -222,7 +222,7 @@ def test_a_photo_is_read_before_the_transaction_begins(phone, piece, folders, mo
     asked, make = [], photos.make_pictures
 
     def noted(file):
-        asked.append(idempotency.under_way().receipt)
+        asked.append(idempotency.under_way.get().receipt)
         return make(file)
 
     monkeypatch.setattr(photos, "make_pictures", noted)

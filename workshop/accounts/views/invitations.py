@@ -16,7 +16,7 @@ from core.domain import codes
 from core.models import Invitation
 from core.web.papers import pdf
 from parts.common.shortcuts import refusals_on, refusals_told, status_in
-from parts.labels import LabelError
+from parts.labels.errors import LabelError
 
 from .. import cards
 from ..forms import InviteForm, JoinCodeForm, JoinForm

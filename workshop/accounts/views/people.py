@@ -16,7 +16,8 @@ from core.web.papers import pdf
 from parts.common.shortcuts import refusals_on, refusals_told, status_in
 from parts.common.small_forms import with_seen
 from parts.domain.plain import several
-from parts.labels import LabelError, printing
+from parts.labels import printing
+from parts.labels.errors import LabelError
 
 from .. import cards
 from ..forms import AuthorisationForm, PersonForm
