@@ -30,6 +30,7 @@ from parts.domain.plain import day
 from ..domain import codes
 from ..domain.catalogue import CATALOGUE
 from ..models import Event, Head, Link, SignedText
+from ..models.prepared import Scope, prepared
 from . import bulk
 
 FORM = 1
@@ -124,11 +125,16 @@ def _signed(logged: Sequence[tuple[Event, Subjects]]) -> Iterator[tuple[str, int
 
 
 def _locked_head() -> Head:
-    head = Head.objects.select_for_update().filter(pk=ONE).first()
-    if head is None:
+    found = _heads({"pk": ONE})
+    if not found:
         _first_head()
-        head = Head.objects.select_for_update().get(pk=ONE)
-    return head
+        found = _heads({"pk": ONE})
+    return found[0]
+
+
+@prepared
+def _heads(scope: Scope) -> QuerySet[Head]:
+    return Head.objects.select_for_update().filter(**scope)
 
 
 def _first_head() -> Head:
@@ -163,7 +169,7 @@ class SignedKind:
     parts: tuple[str, ...] = ()
     names: tuple[str, ...] = ()  # what is told by name as on the day, and may be renamed since
 
-    def of(self, events: Iterable[Event]) -> QuerySet:
+    def of(self, events: Iterable[Event]) -> Iterable[Any]:
         """What these events sign."""
         return self.rows().filter(event__in=[event.pk for event in events])
 

@@ -20,6 +20,7 @@ from core.domain.refusals import Refusal, Refused
 from core.log.idempotency import under_way
 from core.log.writing import one_transaction
 from core.models import Event, Person
+from core.models.prepared import prepared
 
 from .. import facts
 from ..domain.plain import capital
@@ -35,7 +36,6 @@ from ..domain.states import (
 )
 from ..domain.words import State
 from ..models import Component, Location, Position
-from ..queries.prepared import prepared
 from . import built_up, emptiness, entering, writing
 from .change import EVENT, Change, Follows, NewPiece, Task
 from .refresh import refresh

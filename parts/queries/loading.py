@@ -8,13 +8,14 @@ from dataclasses import replace
 
 from django.db.models import F, FilteredRelation, Q, QuerySet
 
+from core.models.prepared import prepared
+
 from ..domain import rows
 from ..domain.exams_due import cracked
 from ..domain.words import LIVE, Kind, Method, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
 from . import loading_jobs
 from .measured import Sizes, measured
-from .prepared import prepared
 
 LIVE_VALUES = tuple(state.value for state in LIVE)
 
