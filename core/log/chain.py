@@ -169,7 +169,7 @@ class SignedKind:
     parts: tuple[str, ...] = ()
     names: tuple[str, ...] = ()  # what is told by name as on the day, and may be renamed since
 
-    def of(self, events: Iterable[Event]) -> QuerySet:
+    def of(self, events: Iterable[Event]) -> Iterable[Any]:
         """What these events sign."""
         return self.rows().filter(event__in=[event.pk for event in events])
 

@@ -43,7 +43,7 @@ def of_examination(examination: Examination) -> str:
 
 def signed_now(examination: Examination) -> str:
     """The digest of a record about to be frozen: its rows as the database gives them back, which anybody can check."""
-    stored = Examination.objects.get(pk=examination.pk)
+    stored = Examination.objects.select_related("crack_check").get(pk=examination.pk)
     stored.signed_by, stored.signed_at = examination.signed_by, examination.signed_at
     return of_examination(stored)
 

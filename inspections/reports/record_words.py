@@ -26,7 +26,7 @@ from ..domain.limit_words import limits_in_words
 from ..domain.piece_tests import lines_of
 from ..domain.size_picture import SizePicture, picture
 from ..domain.two_units import in_both, in_unit
-from ..models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement
+from ..models import Concession, Examination, FindingDecision, Indication, Measurement
 from ..records.digests import of_examination
 
 Fact = tuple[str, str]
@@ -119,7 +119,6 @@ def sheets_of(records: list[Examination]) -> list[RecordWords]:
     decided = FindingDecision.objects.select_related("decided_by", "indication").order_by("event")
     prefetch_related_objects(
         records,
-        Prefetch("crack_check", CrackCheck.objects.select_related("level_by")),
         Prefetch("measurements", measured),
         Prefetch("indications", Indication.objects.select_related("photo")),
         Prefetch("decisions", decided),

@@ -42,4 +42,9 @@ def _built_up(scope: Scope) -> QuerySet[Any]:
 
 def is_open(place: Position | None) -> bool:
     """Whatever piece comes to this place takes the loose ones that wait inside it."""
-    return place is not None and Component.objects.live().filter(place__part_of=place, fitted=None).exists()
+    return place is not None and bool(_loose_inside({"place__part_of": place.pk}))
+
+
+@prepared
+def _loose_inside(scope: Scope) -> QuerySet[Any]:
+    return Component.objects.live().filter(fitted=None, **scope).order_by().values_list("pk")[:1]
