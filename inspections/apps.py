@@ -7,9 +7,8 @@ class InspectionsConfig(AppConfig):
 
     def ready(self):
         from core.web.rooms import add_actions
-        from parts.queries.measured import register
 
-        from .provider.provider import Provider
+        from .provider.provider import answer
 
         add_actions(self)
-        register(Provider())
+        answer()

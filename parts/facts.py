@@ -14,6 +14,7 @@ from django.db.models import QuerySet
 from core.domain.catalogue import CATALOGUE
 from core.log.writing import today
 from core.models import EventSubject, Person
+from core.models.prepared import prepared
 
 from .domain.exams_due import is_condemned
 from .domain.rows import ActionContext, ActionInput, Actor, Hold, Piece, Place
@@ -23,7 +24,6 @@ from .models import Component, HoldPoint, Overhaul, Position, Subassembly
 from .queries import loading
 from .queries.assembly_order import waits_for_place
 from .queries.dependents import dependents
-from .queries.prepared import prepared
 
 SIZES_TAKEN = ("take size", "no sizes to take")
 
@@ -216,8 +216,9 @@ def _holds_over(reached: dict[int, tuple[int, Position | None, int | None]]) -> 
     pieces = [piece for piece, _, _ in reached.values() if piece]
     if not locomotives and not pieces:
         return dict.fromkeys(reached, ())
-    holds = _open_holds({"locomotives": sorted(locomotives), "pieces": pieces})
-    parents = dict(Subassembly.objects.parents(locomotives)) if any(hold.subassembly_id for hold in holds) else {}
+    holds = _open_holds({"locomotives": sorted(locomotives), "pieces": pieces or [0]})  # no piece has this number
+    on_groups = any(hold.subassembly_id for hold in holds)
+    parents = dict(_parents({"locomotive__in": sorted(locomotives)})) if on_groups else {}
     found = {}
     for key, (piece, place, locomotive) in reached.items():
         above = set(_upwards(place.subassembly_id, parents)) if place else set()
@@ -225,6 +226,12 @@ def _holds_over(reached: dict[int, tuple[int, Position | None, int | None]]) -> 
         over = (hold for hold in holds if hold.overhaul is None or hold.overhaul.locomotive_id == locomotive)
         found[key] = tuple(loading.hold_row(h) for h in over if h.reaches(piece, place_id, above))
     return found
+
+
+@prepared
+def _parents(scope: dict[str, Any]) -> QuerySet[Any]:
+    """Each subassembly with the one above it."""
+    return Subassembly.objects.filter(**scope).order_by().values_list("pk", "parent")
 
 
 @prepared

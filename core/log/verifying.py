@@ -9,7 +9,7 @@ from typing import Any
 
 from ..models import Event, EventSubject, Head, Link, SignedText
 from . import chain
-from .signed import SignedKind, digest, signed_kinds
+from .chain import SignedKind, digest, signed_kinds
 
 A_BATCH = 500
 TOLD = 20

@@ -6,8 +6,10 @@ import django.utils.timezone
 from django.conf import settings
 from django.db import migrations, models
 
+from core.models.first_tables import FirstTables
 
-class Migration(migrations.Migration):
+
+class Migration(FirstTables):
 
     initial = True
 

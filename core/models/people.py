@@ -1,14 +1,16 @@
 """People. A person is never deleted, only deactivated: their name stands behind records."""
 
 from functools import cached_property
-from typing import ClassVar
+from typing import Any, ClassVar
 
-from django.contrib.auth.models import AbstractUser, UserManager
+from django.contrib.auth.models import AbstractUser, Group, UserManager
 from django.db import models
-from django.db.models import Prefetch, Q
+from django.db.models import Prefetch, Q, QuerySet
 
 from core.roles import Role
 from parts.domain.rows import Actor
+
+from .prepared import Scope, prepared
 
 
 class PersonManager(UserManager["Person"]):
@@ -64,7 +66,7 @@ class Person(AbstractUser):
 
     @cached_property
     def role_names(self) -> frozenset[str]:
-        return frozenset(self.groups.values_list("name", flat=True))
+        return frozenset(_roles({"user__in": [self.pk]}))
 
     @property
     def is_engineer(self) -> bool:
@@ -73,7 +75,8 @@ class Person(AbstractUser):
 
     def as_actor(self, today) -> Actor:
         """The person as the rules see them, with the authorisations to sign that are good on this day."""
-        authorised = frozenset(a.as_word() for a in self.authorisations.good_on(today))
+        held = _authorisations({"person__in": [self.pk]})
+        authorised = frozenset(one.as_word() for one in held if one.until is None or one.until >= today)
         return Actor(id=self.pk, name=str(self), roles=self.role_names, authorised=authorised)
 
 
@@ -103,3 +106,13 @@ class Authorisation(models.Model):
     def as_word(self) -> str:
         """'visual', or 'crack check: penetrant'."""
         return f"{self.kind}: {self.method}" if self.method else self.kind
+
+
+@prepared
+def _roles(scope: Scope) -> QuerySet[Any]:
+    return Group.objects.filter(**scope).values_list("name", flat=True)
+
+
+@prepared
+def _authorisations(scope: Scope) -> QuerySet[Authorisation]:
+    return Authorisation.objects.filter(**scope)

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from django.db.models import Prefetch, Q
+from django.db.models import Prefetch, Q, QuerySet
 
+from core.models.prepared import Scope, prepared
 from parts.domain.plain import capital, day
 from parts.models import Position
 
@@ -85,11 +86,16 @@ class ExaminationDue:
 
 def boilers_of(locomotive, today: date) -> list[BoilerNow]:
     """The boilers of a locomotive, or all and the spares: in doubt, owed, and the rows of the scheme that are due."""
-    records = Prefetch("records", BoilerRecord.objects.select_related("superseded_by", "part"))
-    every = Boiler.objects.filter(locomotive=locomotive) if locomotive else Boiler.objects.in_order()
-    found = list(every.prefetch_related(records, "entries", "scheme"))
+    found = _with_files({"locomotive": locomotive} if locomotive else {})
     known = sources.linked(figure for one in found for figure in _figures(one.records.all()))
     return [BoilerNow(boiler=one, due=_due(one, today), against=_against(one, known, today)) for one in found]
+
+
+@prepared
+def _with_files(scope: Scope) -> QuerySet[Boiler]:
+    records = Prefetch("records", BoilerRecord.objects.select_related("superseded_by", "part"))
+    found = Boiler.objects.filter(**scope) if scope else Boiler.objects.in_order()
+    return found.prefetch_related(records, "entries", "scheme")
 
 
 def examinations_due(locomotive, today: date) -> list[ExaminationDue]:

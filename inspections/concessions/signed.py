@@ -1,4 +1,4 @@
-from core.log.signed import SignedKind
+from core.log.chain import SignedKind
 
 from ..models import Concession
 

@@ -254,7 +254,7 @@ def retire_dimension(dimension: Dimension, actor, *, reason: str) -> None:
     if not reason.strip():
         raise Refused(Refusal("reason", "Reason: nothing was written.", "Say why it is no longer measured."))
     with writing.one_transaction():
-        mates = measured().mates({dimension.position_id})
+        mates = measured.mates({dimension.position_id})
         dimension.retired = True
         dimension.save(update_fields=["retired"])
         dimension.fits_as_hole.update(retired=True)

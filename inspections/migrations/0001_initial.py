@@ -5,9 +5,10 @@ from django.conf import settings
 from django.db import migrations, models
 
 import inspections.models.exact_field
+from core.models.first_tables import FirstTables
 
 
-class Migration(migrations.Migration):
+class Migration(FirstTables):
 
     initial = True
 

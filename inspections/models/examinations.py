@@ -40,7 +40,7 @@ class ExaminationQuerySet(models.QuerySet):
         """With all that the page of a record names, in the one query."""
         return self.select_related(
             "component__locomotive", "component__place", "position__subassembly", "position__locomotive", "signed_by",
-            "supersedes", "superseded_by",
+            "supersedes", "superseded_by", "crack_check__level_by",
         )  # fmt: skip
 
 

@@ -9,13 +9,13 @@ from dataclasses import dataclass, field
 from django.db.models import Count, F, Q, QuerySet
 from django.utils import timezone
 
+from core.models.prepared import prepared
 from parts.domain import rows
 from parts.domain.exams_due import combined
 from parts.domain.words import Kind, Result
 from parts.models import Component, Decision, Position
 from parts.queries.loading import is_looked_at_inside
 from parts.queries.measured import Sizes as NoSizes
-from parts.queries.prepared import prepared
 
 from ..fits.judging import judged
 from ..models import Dimension, Examination, FindingDecision, Fit, Indication, Measurement
@@ -231,9 +231,12 @@ def _fits(scope: dict) -> QuerySet:
 
 def mates_of(places: Iterable[int]) -> set[int]:
     """The places whose pieces run or press together with those of these places."""
-    fits = Fit.objects.at({"in": list(places)})
-    pairs = fits.values_list("hole__position", "shaft__position").order_by()
-    return {place for pair in pairs for place in pair}
+    return {place for pair in _mates({"in": list(places)}) for place in pair}
+
+
+@prepared
+def _mates(scope: dict) -> QuerySet:
+    return Fit.objects.at(scope).values_list("hole__position", "shaft__position").order_by()
 
 
 def name_dimensions(named: Iterable[tuple[Position, Iterable]], unit: str) -> None:

@@ -13,7 +13,7 @@ from itertools import islice
 from django.db.models import Prefetch, prefetch_related_objects
 from django.utils import timezone
 
-from core.log import signed
+from core.log import chain
 from core.models import Event
 from parts.models import Component
 
@@ -43,7 +43,7 @@ def of_examination(examination: Examination) -> str:
 
 def signed_now(examination: Examination) -> str:
     """The digest of a record about to be frozen: its rows as the database gives them back, which anybody can check."""
-    stored = Examination.objects.get(pk=examination.pk)
+    stored = Examination.objects.select_related("crack_check").get(pk=examination.pk)
     stored.signed_by, stored.signed_at = examination.signed_by, examination.signed_at
     return of_examination(stored)
 
@@ -58,7 +58,7 @@ def read_all(examinations: list[Examination]) -> None:
 
 
 def digest(content: dict) -> str:
-    return signed.digest(signed.canonical(content))
+    return chain.digest(chain.canonical(content))
 
 
 def content_of(

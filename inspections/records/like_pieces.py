@@ -5,13 +5,13 @@ from collections.abc import Collection
 from django import forms
 from django.db.models import Q, QuerySet
 
+from core.models.prepared import prepared
 from core.web.widgets import DeclaredFields
 from parts.actions.forms import line
 from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
 from parts.domain.words import Kind, Need, State
 from parts.models import Component
-from parts.queries.prepared import prepared
 
 from .writers.like_pieces import Like
 

@@ -13,10 +13,10 @@ from django.db.models import Prefetch, Q, QuerySet, prefetch_related_objects
 from django.utils import timezone
 
 from core.models import Link
+from core.models.prepared import prepared
 from parts.domain.cautions import caution_of_look
 from parts.domain.plain import capital, day
 from parts.domain.words import Kind
-from parts.queries.prepared import prepared
 
 from ..cracks.crack_context import Marked, marked_photos
 from ..cracks.crack_record import how
@@ -26,7 +26,7 @@ from ..domain.limit_words import limits_in_words
 from ..domain.piece_tests import lines_of
 from ..domain.size_picture import SizePicture, picture
 from ..domain.two_units import in_both, in_unit
-from ..models import Concession, CrackCheck, Examination, FindingDecision, Indication, Measurement
+from ..models import Concession, Examination, FindingDecision, Indication, Measurement
 from ..records.digests import of_examination
 
 Fact = tuple[str, str]
@@ -119,7 +119,6 @@ def sheets_of(records: list[Examination]) -> list[RecordWords]:
     decided = FindingDecision.objects.select_related("decided_by", "indication").order_by("event")
     prefetch_related_objects(
         records,
-        Prefetch("crack_check", CrackCheck.objects.select_related("level_by")),
         Prefetch("measurements", measured),
         Prefetch("indications", Indication.objects.select_related("photo")),
         Prefetch("decisions", decided),

@@ -4,8 +4,11 @@ from collections.abc import Iterable
 from contextlib import suppress
 from typing import Any
 
-from core.log.signed import SignedKind, canonical
-from core.models import SignedText
+from django.db.models import QuerySet
+
+from core.log.chain import SignedKind, canonical
+from core.models import Event, SignedText
+from core.models.prepared import Scope, prepared
 
 from ..models import Examination
 from ..records.digests import content_of, read_all
@@ -14,8 +17,12 @@ from .signed_words import words_of
 
 
 class SignedRecord(SignedKind):
+    def of(self, events: Iterable[Event]) -> Iterable[Examination]:
+        return _signed({"event__in": [event.pk for event in events]})
+
     def says(self, row: Examination) -> dict[str, Any]:
-        return {"record": _content(row), "words": words_of(sheet_of(row)), "supersedes": superseded_link(row)}
+        words = words_of(sheet_of(row))  # first, since it reads the rows that the record consists of
+        return {"record": _content(row), "words": words, "supersedes": superseded_link(row)}
 
     def read(self, numbers: Iterable[int]) -> list[Examination]:
         found = super().read(numbers)
@@ -25,6 +32,11 @@ class SignedRecord(SignedKind):
 
     def still_says(self, row: Examination, content: dict[str, Any]) -> bool:
         return canonical(_content(row)) == canonical(content["record"])
+
+
+@prepared
+def _signed(scope: Scope) -> QuerySet[Examination]:
+    return Examination.objects.signed_once().for_page().filter(**scope)
 
 
 def _content(row: Examination) -> dict[str, Any]:

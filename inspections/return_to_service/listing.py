@@ -29,7 +29,7 @@ def allowed_on(overhaul: Overhaul) -> list[Allowed]:
             piece=f"{one.piece.name} {one.piece.code or ''}".strip() if one.piece else "",
             until=one.until.isoformat() if one.until else "",
         )
-        for one in measured().conceded(overhaul.locomotive)
+        for one in measured.conceded(overhaul.locomotive)
     ]
 
 

@@ -6,7 +6,7 @@ from django.utils import timezone
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 
-from core.log.signed import sealed
+from core.log.chain import sealed
 from inspections.reports.body import table
 from inspections.reports.letters import heading, paragraph
 from inspections.reports.pages import WIDTH, Begins, written

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
-from core.log.signed import sealed
+from core.log.chain import sealed
 from core.web.papers import pdf
 from parts.actions import writing
 from parts.common.confirm_form import ask, sent

@@ -25,7 +25,7 @@ def held(pieces: Collection[int]) -> dict[int, Fastening]:
 
 def ask_as_built(form: forms.Form, component: Component, before: Fastening) -> list[BuiltSize]:
     """The fields, ahead of what else was measured."""
-    asked = measured().built(component.place) if component.place else []
+    asked = measured.built(component.place) if component.place else []
     typed = {one.key: one.typed for one in before.measured}
     for one in asked:
         allowed = f"{one.allowed}." if one.allowed else "No limits are set: it is kept and not judged."

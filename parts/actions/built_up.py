@@ -1,6 +1,11 @@
 """Built-up pieces: the places inside are awake while the piece is apart, and while what belongs in it lies loose."""
 
 from collections.abc import Iterable
+from typing import Any
+
+from django.db.models import QuerySet
+
+from core.models.prepared import Scope, prepared
 
 from ..domain.words import State
 from ..models import Component, Position
@@ -10,9 +15,8 @@ def settle_opened(places: Iterable[int]) -> list[int]:
     """Called after pieces were saved; looks at these places and at those that they are part of. The numbers of those
     that opened or shut."""
     near = set(places)
-    outer = Position.objects.filter(pk__in=near, part_of__isnull=False)
-    near |= {part_of for part_of in outer.values_list("part_of", flat=True) if part_of}
-    built_up = dict(Position.objects.filter(pk__in=near, inner__isnull=False).distinct().values_list("pk", "opened"))
+    near |= set(_outer({"pk__in": sorted(near)}))
+    built_up = dict(_built_up({"pk__in": sorted(near)}))
     if not built_up:
         return []
     apart = Component.objects.exclude(state=State.WITHDRAWN).filter(place__in=built_up, broken_down=True)
@@ -26,6 +30,21 @@ def settle_opened(places: Iterable[int]) -> list[int]:
     return changed
 
 
+@prepared
+def _outer(scope: Scope) -> QuerySet[Any]:
+    return Position.objects.filter(part_of__isnull=False, **scope).values_list("part_of", flat=True)
+
+
+@prepared
+def _built_up(scope: Scope) -> QuerySet[Any]:
+    return Position.objects.filter(inner__isnull=False, **scope).distinct().values_list("pk", "opened")
+
+
 def is_open(place: Position | None) -> bool:
     """Whatever piece comes to this place takes the loose ones that wait inside it."""
-    return place is not None and Component.objects.live().filter(place__part_of=place, fitted=None).exists()
+    return place is not None and bool(_loose_inside({"place__part_of": place.pk}))
+
+
+@prepared
+def _loose_inside(scope: Scope) -> QuerySet[Any]:
+    return Component.objects.live().filter(fitted=None, **scope).order_by().values_list("pk")[:1]

@@ -20,6 +20,7 @@ from core.domain.refusals import Refusal, Refused
 from core.log.idempotency import under_way
 from core.log.writing import one_transaction
 from core.models import Event, Person
+from core.models.prepared import prepared
 
 from .. import facts
 from ..domain.plain import capital
@@ -35,7 +36,6 @@ from ..domain.states import (
 )
 from ..domain.words import State
 from ..models import Component, Location, Position
-from ..queries.prepared import prepared
 from . import built_up, emptiness, entering, writing
 from .change import EVENT, Change, Follows, NewPiece, Task
 from .refresh import refresh
@@ -219,7 +219,8 @@ def _with_what_follows(tasks: list[Task], actor: Person) -> tuple[list[Task], Ch
                 getattr(whole, name).extend(getattr(change, name))
         found += waiting
         waiting = followers(following, actor)
-    _may_enter(whole.new)
+    if whole.new:
+        _may_enter(whole.new)
     return found, whole
 
 

@@ -9,7 +9,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
+
+from core.models.prepared import prepared
 
 from ..domain.needs import changes, standing
 from ..domain.rows import Place
@@ -59,9 +61,15 @@ def refresh(*position_ids: int | None) -> None:
         return
     if not ids:
         return
-    ids |= measured().mates(ids)
+    ids |= measured.mates(ids)
+    refresh_where({"id__in": sorted(set(_near({"id__in": sorted(ids)})))})
+
+
+@prepared
+def _near(scope: Scope) -> QuerySet[Any]:
+    ids = scope["id__in"]
     near = Position.objects.filter(Q(id__in=ids) | Q(part_of__in=ids) | Q(part_of__part_of__in=ids) | Q(inner__in=ids))
-    refresh_where({"id__in": sorted(set(near.values_list("pk", flat=True)))})
+    return near.values_list("pk", flat=True)
 
 
 def refresh_where(scope: Scope) -> int:
@@ -78,7 +86,7 @@ def out_of_date(scope: Scope) -> list[Position]:
 
 
 def _differing(scope: Scope, places: Iterable[Place]) -> Iterator[Position]:
-    stored = {position.pk: position for position in Position.objects.filter(retired=False, **scope)}
+    stored = {position.pk: position for position in _stored(scope)}
     for place in places:
         position, now = stored[place.id], standing(place)
         later = [[change.on.isoformat(), str(change.status), str(change.need or "")] for change in changes(place)]
@@ -91,6 +99,11 @@ def _differing(scope: Scope, places: Iterable[Place]) -> Iterator[Position]:
         if any(getattr(position, name) != value for name, value in row.items()):
             vars(position).update(row)
             yield position
+
+
+@prepared
+def _stored(scope: Scope) -> QuerySet[Position]:
+    return Position.objects.filter(retired=False, **scope)
 
 
 def _store(places: Iterable[Place], scope: Scope) -> list[Position]:

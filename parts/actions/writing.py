@@ -15,9 +15,9 @@ from core.log import writing
 from core.log.idempotency import under_way
 from core.log.writing import allow, one_transaction, today
 from core.models import Event, Person
+from core.models.prepared import prepared
 
 from ..models import Component, Consumable, Location, Movement, Overhaul
-from ..queries.prepared import prepared
 
 __all__ = [
     "Entry",
@@ -156,7 +156,7 @@ def keep_before(entries: Iterable[Entry]) -> None:
     """Each event that may be undone keeps its piece as the database has it still: a writer logs before it saves."""
     about = [(entry, dict(entry.about).get("piece")) for entry in entries if CATALOGUE.event(entry.word).undoable]
     numbers = {number for _, number in about if number}
-    rows = {row["id"]: row for row in _columns({"pk__in": list(numbers)})}
+    rows = {row["id"]: row for row in _columns({"pk__in": list(numbers)})} if numbers else {}
     for entry, number in about:
         if number in rows:
             entry.data = {**entry.data, BEFORE: _plain(rows[number])}
@@ -231,10 +231,15 @@ def lying(location: Location | None, promised: date | None = None, *, today: dat
 
 def locked(component_id: int) -> Component:
     """The piece, held against other writers until the transaction ends."""
-    found = Component.objects.select_for_update(of=("self",)).filter(pk=component_id).first()
-    if found is None:
+    found = _locked({"pk": component_id})
+    if not found:
         raise Refused(STRUCK_MEANWHILE)
-    return found
+    return found[0]
+
+
+@prepared
+def _locked(scope: dict[str, Any]) -> QuerySet[Component]:
+    return Component.objects.select_for_update(of=("self",)).filter(**scope)
 
 
 def not_stale(component: Component | Consumable, seen: int | None) -> None:

@@ -18,13 +18,13 @@ from django.urls import reverse
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
+from core.models.prepared import prepared
 from core.web.two_at_once import side_by_side
 
 from ..actions.fields import refuse
 from ..actions.undo import acts
 from ..domain.tagcodes import TagError, check
 from ..models import Component, Location, Locomotive, Pattern, Position, Renewal, Subassembly, Tag
-from ..queries.prepared import prepared
 
 STATUS = {"role": 403, "not-authorised": 403, "stale": 409}
 CRATE = "crate"

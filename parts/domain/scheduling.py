@@ -135,6 +135,9 @@ def _claim(times: list[int], free: list[int], start: int, duration: int, need: i
         free.insert(first, free[first - 1])
     for held in range(first, k):
         free[held] -= need
+    for edge in (k, first):  # where the same is free on both sides, there is one stretch to look through, not two
+        if edge and free[edge - 1] == free[edge]:
+            del times[edge], free[edge]
     return start
 
 

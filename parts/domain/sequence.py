@@ -104,6 +104,20 @@ class Order:
         return tuple((id, parent) for id, parent in parents if parent in self.by_id)
 
     @cached_property
+    def outline(self) -> tuple[tuple[int, int], ...]:
+        """Parts under what they are part of, each with how deep it lies."""
+        below: defaultdict[int | None, list[int]] = defaultdict(list)
+        for id in self.sequence:
+            below[next(iter(self.lineage[id][1:]), None)].append(id)
+
+        def walk(parent: int | None, depth: int) -> Iterator[tuple[int, int]]:
+            for id in below[parent]:
+                yield id, depth
+                yield from walk(id, depth + 1)
+
+        return tuple(walk(None, 0))
+
+    @cached_property
     def waits(self) -> dict[int, list[tuple[int, int]]]:
         """What each goes on after, as pairs of who says so and what. Each thing once, where a part and its parent both
         go on after it: the part comes first, and never waits for less, since what goes on after the part goes on after

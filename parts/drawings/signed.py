@@ -2,7 +2,7 @@ from collections.abc import Iterable
 
 from django.db.models import QuerySet
 
-from core.log.signed import SignedKind
+from core.log.chain import SignedKind
 from core.models import Event
 
 from ..models import Conflict

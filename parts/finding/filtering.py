@@ -190,7 +190,7 @@ def pieces_left(filters: Filters):
     if filters["pressure"]:
         found = found.filter(place__pressure_part=True)
     if filters["flawed"]:
-        found = found.exclude(state=State.WITHDRAWN.value).filter(pk__in=measured().flawed())
+        found = found.exclude(state=State.WITHDRAWN.value).filter(pk__in=measured.flawed())
     return _ticked(found, filters)
 
 

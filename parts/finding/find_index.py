@@ -17,12 +17,12 @@ from django.db.models import QuerySet
 
 from core.log.writing import Logged
 from core.models import Event
+from core.models.prepared import prepared
 from core.web.rooms import found_kinds
 
 from ..domain.folding import folded, plain
 from ..models import Findable
 from ..models.find_triggers import REBUILD, TABLE
-from ..queries.prepared import prepared
 
 log = logging.getLogger(__name__)
 

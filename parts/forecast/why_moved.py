@@ -64,7 +64,7 @@ class WhyMoved:
             self._into(localdate(event.at), lambda period, event=event: period.events.append(event))
         for one in _promises(locomotive, since):
             self._into(localdate(one.at), lambda period, one=one: period.promises.append(one))
-        for on in measured().cracks(locomotive, since):
+        for on in measured.cracks(locomotive, since):
             self._into(on, lambda period: setattr(period, "cracks", period.cracks + 1))
         found = [event.pk for period in self.periods.values() for event in period.events]
         self.of_event = _things(found)

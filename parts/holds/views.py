@@ -33,7 +33,7 @@ def holds(request, slug):
     points, today = table.in_order(HoldPoint.objects.of_locomotive(locomotive)), writing.today()
     if table.saves:
         return table.file(points)
-    supports = measured().supports([hold.pk for hold in points])
+    supports = measured.supports([hold.pk for hold in points])
     for hold in points:
         hold.supports = supports.get(hold.pk, ())
         hold.waits = (today - hold.asked_on).days if hold.asked_on else 0
@@ -179,7 +179,7 @@ def release_hold(request, pk):
         writers.release(hold, request.user, **entered)
         return f"“{hold.name}” is released.", _list_of(hold.locomotive)
 
-    hold.supports = measured().supports([pk]).get(pk, ())
+    hold.supports = measured.supports([pk]).get(pk, ())
     heading, button = f"Release “{hold.name}”", "It is released"
     page = f"{heading}, hold point {pk}"
     return _ask(request, form, do, hold.locomotive, heading=heading, button=button, hold=hold, page=page)

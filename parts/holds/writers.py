@@ -267,7 +267,7 @@ def _note_release(hold: HoldPoint, actor, *, who: str, filed: str = "", word: st
 
 def _support_trouble(hold: HoldPoint):
     """A release never rests on a test that failed or does not count."""
-    newest = next(iter(measured().supports([hold.pk]).get(hold.pk, ())), None)
+    newest = next(iter(measured.supports([hold.pk]).get(hold.pk, ())), None)
     if newest and not newest.good:
         yield Refusal("support", f"{newest.words}.", "Have it tested again: the release rests on that test.")
 

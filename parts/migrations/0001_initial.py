@@ -7,9 +7,10 @@ from django.conf import settings
 from django.db import migrations, models
 
 import parts.models.findable
+from core.models.first_tables import FirstTables
 
 
-class Migration(migrations.Migration):
+class Migration(FirstTables):
 
     initial = True
 

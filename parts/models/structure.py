@@ -1,7 +1,6 @@
 """Subassemblies, and the order in which things go together."""
 
 from collections import defaultdict
-from collections.abc import Iterable
 
 from django.db import models
 from django.db.models import Count, Q
@@ -28,10 +27,6 @@ class SubassemblyQuerySet(models.QuerySet):
         for above in found:
             found += [pk for pk, parent, _ in rows if parent == above]
         return found
-
-    def parents(self, locomotives: Iterable[int]) -> Iterable[tuple[int, int | None]]:
-        """(number, that of its parent) of every subassembly of these locomotives."""
-        return self.filter(locomotive__in=locomotives).values_list("pk", "parent")
 
     def to_choose_from(self, slug: str) -> list[tuple[str, str, int]]:
         """A locomotive's subassemblies (code, name, depth), parents before their parts."""

@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from core.models.checks import at_most_one
+from core.models.prepared import Scope, prepared
 
 from .components import Component
 from .locations import Location
@@ -66,9 +67,8 @@ class TagQuerySet(models.QuerySet["Tag"]):
     def codes_by(self, thing: str, ids) -> defaultdict[int, list[str]]:
         """Every tag that each of these has borne, torn ones too; `thing` is component, location or pattern."""
         codes = defaultdict(list)
-        found = self.filter(**{f"{thing}__in": ids}).order_by("pk").values_list(f"{thing}_id", "code")
-        for pk, code in found:
-            codes[pk].append(code)
+        for tag in _borne({f"{thing}__in": list(ids)}):
+            codes[getattr(tag, f"{thing}_id")].append(tag.code)
         return codes
 
     def codes_borne(self, moves) -> dict:
@@ -124,3 +124,8 @@ class Tag(models.Model):
 
     def get_absolute_url(self):
         return reverse("tag", args=[self.code])
+
+
+@prepared
+def _borne(scope: Scope) -> models.QuerySet[Tag]:
+    return Tag.objects.filter(**scope).order_by("pk")

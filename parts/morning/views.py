@@ -77,7 +77,7 @@ def _boilers(today, listed: int | None) -> list:
     """Each with what its file says; what is due on the locomotive `listed` stands in the list of work."""
     told = [
         (one.boiler, one.against if listed and one.boiler.locomotive_id == listed else one.sentences)
-        for one in measured().boilers(None, today)
+        for one in measured.boilers(None, today)
     ]
     return [(boiler, sentences) for boiler, sentences in told if sentences]
 

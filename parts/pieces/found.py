@@ -3,6 +3,7 @@
 from django.db.models import QuerySet
 from django.urls import reverse
 
+from core.models.prepared import prepared
 from core.web.found import FoundKind, FoundRow, Words
 
 from ..common.found import HANDS, last_in_hand
@@ -10,7 +11,6 @@ from ..domain.plain import capital
 from ..domain.words import State
 from ..models import Component, Tag
 from ..queries.needs_today import needs_today
-from ..queries.prepared import prepared
 
 
 def of_pieces(ids) -> dict[int, Words]:

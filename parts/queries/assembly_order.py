@@ -5,10 +5,11 @@ from typing import Any
 
 from django.db.models import Count, QuerySet
 
+from core.models.prepared import Scope, prepared
+
 from ..domain.plain import several
 from ..domain.sequence import Order, OrderedPlace, Sub, order_of, waits_for
 from ..models import GoesOnAfter, Position, Subassembly
-from .prepared import Scope, prepared
 
 
 def subs_of(locomotive_id: int) -> list[Sub]:

@@ -6,10 +6,11 @@ from typing import Any
 
 from django.db.models import QuerySet
 
+from core.models.prepared import Scope, prepared
+
 from ..domain.diagram.engine import Engine
 from ..domain.diagram.known import engine_known
 from ..models import Locomotive, Position, Subassembly
-from .prepared import Scope, prepared
 
 _known = lru_cache(maxsize=64)(engine_known)  # a structure seldom changes
 

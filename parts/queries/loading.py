@@ -8,13 +8,14 @@ from dataclasses import replace
 
 from django.db.models import F, FilteredRelation, Q, QuerySet
 
+from core.models.prepared import prepared
+
 from ..domain import rows
 from ..domain.exams_due import cracked
 from ..domain.words import LIVE, Kind, Method, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
 from . import loading_jobs
 from .measured import Sizes, measured
-from .prepared import prepared
 
 LIVE_VALUES = tuple(state.value for state in LIVE)
 
@@ -26,7 +27,7 @@ def load_places(scope: dict) -> list[rows.Place]:
     by_place = defaultdict(list)
     for piece in pieces:
         by_place[piece.place].append(piece)
-    around = _Around(scope, positions, measured().fits(scope) if sizes.called_for else {})
+    around = _Around(scope, positions, measured.fits(scope) if sizes.called_for else {})
     return [_place(position, by_place[position.pk], around) for position in positions]
 
 
@@ -49,8 +50,8 @@ def load_pieces(filters: dict) -> list[rows.Piece]:
 
 def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
     components = _components(filters)
-    looks = measured().examinations(filters) if components else {}
-    sizes = measured().sizes(filters) if any(component.place_id for component in components) else Sizes()
+    looks = measured.examinations(filters) if components else {}
+    sizes = measured.sizes(filters) if any(component.place_id for component in components) else Sizes()
     repaired, noted = [component.pk for component in components if component.has_repair], _noted(components)
     repairs = loading_jobs.load_repairs(repaired) if repaired else {}
     return [

@@ -11,6 +11,8 @@ from functools import cached_property
 from django.db import connection
 from django.db.models import Count, QuerySet
 
+from core.models.prepared import Scope, prepared
+
 from ..domain.needs import PlaceStatus, Standing
 from ..domain.readiness import Holds, Readiness, readiness, readiness_from_tallies
 from ..domain.rows import Place
@@ -21,7 +23,6 @@ from ..domain.words import Need
 from ..models import Component, HoldPoint, Locomotive, Position
 from .assembly_order import SHOWN, load_order
 from .loading import hold_row, load_places
-from .prepared import Scope, prepared
 
 MOST_LOOSE = 50
 

@@ -10,7 +10,7 @@ from ..queries.measured import measured
 def boilers_due(locomotive: Locomotive, found: Readiness) -> list[Blocker]:
     """They come first, as work that is stopped does: while one is due nobody uses the boiler. Each holds up the boiler
     and what waits for all of it."""
-    rows = measured().examinations_due(locomotive, found.as_of)
+    rows = measured.examinations_due(locomotive, found.as_of)
     subs = [id for id in found.order.sequence if _is_of_boiler(found.order.by_id[id].code)]
     if not (rows and found.order.sequence):
         return []

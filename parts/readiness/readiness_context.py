@@ -1,11 +1,11 @@
 """What the readiness pages show, worked out from a loaded `Now`: rows ready for the template, numbers as strings."""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from html import escape
 
 from django.urls import reverse
-from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from ..common.need_links import NeedLink, need_link
@@ -18,6 +18,8 @@ from ..domain.words import Need
 from ..queries.consumables import short_in
 from ..queries.loading import load_places
 from ..queries.readiness import Now
+
+RELEASE = Need.RELEASE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,17 +91,8 @@ def word_of(sub: SubReadiness) -> str:
 
 def in_order(found: Readiness) -> list[tuple[SubReadiness, int]]:
     """Every subassembly in order of assembly, parts under what they are part of, each with how deep it lies."""
-    by_id = found.order.by_id
-    below = defaultdict(list)
-    for sub in found.subassemblies:
-        below[sub.sub.parent if sub.sub.parent in by_id else None].append(sub)
-
-    def walk(parent, depth):
-        for sub in below[parent]:
-            yield sub, depth
-            yield from walk(sub.sub.id, depth + 1)
-
-    return list(walk(None, 0))
+    by_id = {sub.sub.id: sub for sub in found.subassemblies}
+    return [(by_id[id], depth) for id, depth in found.order.outline]
 
 
 def rows(found: Readiness, slug: str, shown: Iterable[tuple[SubReadiness, int]] | None = None) -> list[SubRow]:
@@ -147,9 +140,10 @@ def counts(progress: Progress) -> str:
 
 def needs_in_words(sub: SubReadiness) -> str:
     """'3 strip, 9 clean': in the order of the table, with a hold point on it or above it first."""
-    numbers = Counter(sub.needs)
-    numbers[Need.RELEASE] += sum(blocker.place is None and blocker.need is Need.RELEASE for blocker in sub.blockers)
-    return ", ".join(f"{numbers[need]} {need}" for need in sorted(numbers, key=RANK.__getitem__) if numbers[need])
+    numbers = dict(sub.needs)
+    if holds := sum(blocker.place is None and blocker.need is RELEASE for blocker in sub.blockers):
+        numbers[RELEASE] = numbers.get(RELEASE, 0) + holds
+    return ", ".join(f"{numbers[need]} {need}" for need in sorted(numbers, key=RANK.__getitem__))
 
 
 def total(found: Readiness) -> Progress:

@@ -12,6 +12,8 @@ from typing import Any
 
 from django.db.models import QuerySet
 
+from core.models.prepared import Scope, prepared
+
 from ..domain.needs import PlaceStatus
 from ..domain.plain import several
 from ..domain.ranking import REFIT, WORK, turn
@@ -21,7 +23,6 @@ from ..domain.tallies import WAITING
 from ..domain.words import Need
 from ..models import Position, Tag
 from ..queries.loading import load_places
-from ..queries.prepared import Scope, prepared
 from ..queries.readiness import Now
 
 PAGE = 28

@@ -74,7 +74,7 @@ def route_of(renewal: Renewal) -> RouteContext:
         wants_piece=is_open and not alive,
         boxes=list(renewal.pattern.parts.in_use().order_by("name", "id")) if renewal.pattern else [],
         wants_pattern=is_open and not renewal.pattern_id and any(is_casting(step.name) for step in open_ones),
-        to_match=measured().to_match(renewal.position, alive[0] if alive else None),
+        to_match=measured.to_match(renewal.position, alive[0] if alive else None),
     )
 
 

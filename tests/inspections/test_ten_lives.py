@@ -20,7 +20,7 @@ from parts.holds import writers as holds
 from parts.models import Component, HoldPoint
 from parts.queries.loading import inside_of
 from parts.structure.writers.locomotives import new_locomotive
-from tests.factories import ACCEPTING, SIGNS, a_person, days, fresh, how_checked
+from tests.factories import ACCEPTING, SIGNS, a_person, a_works, days, fresh, how_checked
 
 ENGINE = LocomotiveSpec(wheels="0-6-0T", outside_cylinders=2, inside_cylinders=0)
 HELD = "release: Examination before it is taken apart"
@@ -179,9 +179,19 @@ class Life:
         self.works.do("accept", self.piece, self.people.engineer, **ACCEPTING, **({"more": lot} if lot else {}))
 
 
+@pytest.fixture(scope="module")
+def works(module_db):
+    return a_works()
+
+
+@pytest.fixture(scope="module")
+def engine(works):
+    return new_locomotive(works.people.manager, name="Bittern", slug="bittern", spec=ENGINE)
+
+
+@pytest.mark.django_db
 @pytest.mark.parametrize("name", LIVES)
-def test_each_life_asks_for_what_the_trade_asks_for_and_nothing_more(works, name):
-    locomotive = new_locomotive(works.people.manager, name="Bittern", slug="bittern", spec=ENGINE)
-    place = locomotive.positions.filter(name=name).first()
+def test_each_life_asks_for_what_the_trade_asks_for_and_nothing_more(works, engine, name):
+    place = engine.positions.filter(name=name).first()
     assert Life(works, place).lived() == LIVES[name]
     assert Component.objects.get(place=place).state == State.ACCEPTED

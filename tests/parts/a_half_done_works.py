@@ -4,7 +4,8 @@ the way, a place with an order of its own, and what only the calendar brings."""
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from parts.actions.refresh import refresh
+from core.log.writing import one_transaction
+from parts.actions.refresh import put_off, refresh
 from parts.domain.words import State
 from parts.holds.writers import add_hold, release
 from parts.models import Component, HoldPoint, Subassembly
@@ -18,6 +19,11 @@ STATES = (State.REFITTED, State.ACCEPTED, State.CLEANED, State.STRIPPED, State.I
 @remembered
 def half_done(works: Works, rounds: int = 1) -> dict[str, Subassembly]:
     """Frames with springs as a part; wheels after the frames; motion after both. Each round adds as much again."""
+    with one_transaction(), put_off():  # as a list is taken over: how all places stand is worked out together
+        return _half_done(works, rounds)
+
+
+def _half_done(works: Works, rounds: int) -> dict[str, Subassembly]:
     manager = works.people.manager
     subs = {"frames": works.frames}
     subs["springs"] = add_subassembly(works.locomotive, "Springs", manager, parent=works.frames)

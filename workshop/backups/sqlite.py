@@ -7,7 +7,7 @@ from pathlib import Path
 
 from django.db import connection, connections
 
-from core.log import signed
+from core.log import chain
 
 from . import schema
 from .common import BackupRefused
@@ -66,7 +66,7 @@ def holds_link(copy: Path, number: int, digits: str) -> bool:
     with closing(sqlite3.connect(copy)) as database:
         before, found = "", False
         for at, text, digest in database.execute("SELECT number, text, digest FROM core_link ORDER BY number"):
-            if signed.digest(text) != digest or json.loads(text)["before"] != before:
+            if chain.digest(text) != digest or json.loads(text)["before"] != before:
                 return False
             before, found = digest, found or (at == number and digest.startswith(digits))
     return found or not number

@@ -260,7 +260,8 @@ def _answer_look_again(examination, component, stage, look_again, inside):
 
 
 def _step_if_last(component, actor):
-    if component.state != State.CLEANED:
+    place = component.place
+    if component.state != State.CLEANED or place is None or not bare_place(place).crack_check_method:
         return
     case = facts.context(component, actor, given=ActionInput(), order=False)
     if not refusals(CRACK_CHECK, case):

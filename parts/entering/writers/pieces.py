@@ -2,8 +2,12 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
+
+from django.db.models import QuerySet
 
 from core.domain.refusals import Refusal, Refused
+from core.models.prepared import prepared
 from parts import facts
 from parts.actions import emptiness, writing
 from parts.actions.built_up import is_open, settle_opened
@@ -99,7 +103,7 @@ def _enter(word, state, actor, name, place, code, location, reason, columns, pro
         (number,) = carry_out([], [piece], actor).entered
         if state is State.STRIPPED:
             emptiness.no_longer_empty(place)
-        return Component.objects.get(pk=number)
+        return writing.locked(number)
 
 
 def _takes(place: Position | None, quantity: int, word: str = "") -> None:
@@ -114,7 +118,7 @@ def _takes(place: Position | None, quantity: int, word: str = "") -> None:
         if quantity > place.quantity:
             raise Refused(Refusal("quantity", f"How many: {quantity}.", f"{place.words} takes {place.quantity}."))
         return
-    filled = sum(piece.quantity for piece in place.pieces.live().select_for_update())
+    filled = sum(piece.quantity for piece in _filling({"place": place.pk}))
     if filled + quantity > place.quantity:
         raise Refused(
             Refusal(
@@ -123,6 +127,11 @@ def _takes(place: Position | None, quantity: int, word: str = "") -> None:
                 "Choose another place, leave the place open, or withdraw the piece that is there.",
             )
         )
+
+
+@prepared
+def _filling(scope: dict[str, Any]) -> QuerySet[Component]:
+    return Component.objects.select_for_update().live().filter(**scope)
 
 
 def _well_described(described) -> None:
@@ -219,4 +228,4 @@ def split_lot(component: Component, quantity: int, actor, *, seen=None) -> Compo
     with writing.one_transaction():
         tasks = judged("split lot", [(component, seen)], actor, ActionInput(more={"quantity": quantity}))
         (number,) = carry_out(tasks, [], actor).entered
-        return Component.objects.get(pk=number)
+        return writing.locked(number)

@@ -92,7 +92,7 @@ def carry_out(action: PieceAction, component: Component, actor, form) -> None:
 def form_for(request, action, component, context: ActionContext | None, passable: bool):
     form = action.form(
         request.POST if request.method == "POST" else None,
-        initial={"seen": component.last_event, "location": remembered_crate(request)},
+        initial={"seen": component.last_event, "location": lambda: remembered_crate(request)},
         context=context,
         component=component,
         actor=request.user,

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from core.domain.catalogue import CATALOGUE, may, who_may
 from core.models import Person
+from core.models.prepared import prepared
 from inspections.domain.masses import in_kg_and_lb
 from parts import facts
 from parts.actions.as_built import held
@@ -30,7 +31,6 @@ from parts.models import Component, Location, Tag
 from parts.pieces.available_actions import available_actions
 from parts.put_away import views as put_away
 from parts.queries.measured import measured
-from parts.queries.prepared import prepared
 from parts.stock_take import views as stock_take
 from parts.stores.writers import stays_put
 from parts.work.job_context import beside_piece
@@ -77,7 +77,7 @@ def piece(request, tag: Tag):
             "photos": photos,
             "looks": looks,
             "welding": piece_context.welding(case, address),
-            "sizes": measured().lines(component) if may_have_sizes(case) else [],
+            "sizes": measured.lines(component) if may_have_sizes(case) else [],
             "may_measure": may(case.actor.roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
             "may_decide": may(case.actor.roles, "decide"),
             "called_for": piece_context.called_for(case),

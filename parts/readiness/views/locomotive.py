@@ -39,7 +39,7 @@ def locomotive(request, slug):
         "tabs": tabs(engine, "readiness"),
         "today": writing.today(),
     }
-    page["boilers"] = measured().boilers(engine, page["today"])
+    page["boilers"] = measured.boilers(engine, page["today"])
     try:
         now = load_now(engine, page["today"])
     except OrderLoop as loop:

@@ -31,7 +31,7 @@ def overhauls(request, slug):
         "overhauls": locomotive.overhauls.order_by("-number"),
         "open": locomotive.open_overhaul(),
         "form": form,
-        "conceded": measured().conceded(locomotive),
+        "conceded": measured.conceded(locomotive),
         "may_edit": may(request.user.role_names, "edit structure"),
     }
     return render(request, "parts/structure/overhauls.html", page, status=status_in(form))

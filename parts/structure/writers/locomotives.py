@@ -91,7 +91,7 @@ def make_locomotive(
             made = _build(locomotive, planned)
             want_all(locomotive, [(made[row.key], row.consumables) for row in planned.positions])
             if named_dimensions and spec:
-                measured().name_dimensions([(made[row.key], row.dimensions) for row in planned.positions], spec.unit)
+                measured.name_dimensions([(made[row.key], row.dimensions) for row in planned.positions], spec.unit)
             if starting_holds:
                 add_starting(overhaul, actor, regime_of(regime, american=locomotive.american))
             refresh_where({"locomotive": locomotive})

@@ -8,7 +8,7 @@ from django.db import DatabaseError, connection, transaction
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from core.log.signed import sealed
+from core.log.chain import sealed
 from inspections.boxing_up import writers
 from inspections.boxing_up.signed import BOXED_UP
 from inspections.models import BoxedPiece, BoxingUp

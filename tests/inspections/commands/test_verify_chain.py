@@ -14,7 +14,7 @@ from django.db import IntegrityError, connection, transaction
 from core.domain import codes
 from core.domain.catalogue import CATALOGUE
 from core.log import chain
-from core.log.signed import signed_kinds
+from core.log.chain import signed_kinds
 from core.models import Event, Head, Link, SignedText
 from inspections.findings.writers import decide
 from inspections.models import Examination

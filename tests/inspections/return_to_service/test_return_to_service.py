@@ -5,7 +5,7 @@ from django.db import DatabaseError, connection, transaction
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from core.log.signed import sealed
+from core.log.chain import sealed
 from inspections.concessions.writers import concede
 from inspections.models import AskedItem, ReturnToService, Tick
 from inspections.return_to_service import writers

@@ -2,6 +2,7 @@
 
 import random
 from datetime import date, timedelta
+from unittest import mock
 
 import numpy as np
 import pytest
@@ -14,6 +15,13 @@ from parts.domain.network import critical_path, queue_schedule
 from parts.domain.opening import BEYOND
 from tests.parts.domain.schedules import length_of
 from tests.parts.domain.workshops import TODAY, exactly, job, needing, saturday, workshop
+
+
+@pytest.fixture(scope="module", autouse=True)
+def a_short_search():
+    """How good the order of work is, test_network.py proves; what is proved here holds of any."""
+    with mock.patch("parts.domain.scheduling.PLACINGS", 10_000):
+        yield
 
 
 def runs_of(shop, runs=1, seed=1):

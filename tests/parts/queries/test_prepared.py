@@ -2,13 +2,15 @@ from datetime import date
 
 import pytest
 
+from core.models import people
+from core.models.prepared import MOST, prepared
 from inspections.provider import loading as examined
+from parts.actions import built_up, refresh
 from parts.common import shortcuts
 from parts.domain.words import State
 from parts.finding import find_index
 from parts.models import Component, Position, Tag
 from parts.queries import loading, readiness
-from parts.queries.prepared import MOST, prepared
 from tests.factories import a_works
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
@@ -16,8 +18,8 @@ pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 @pytest.fixture(scope="module")
 def places(works_once):
-    built_up = works_once.built_up()
-    pieces = [works_once.examined(works_once.critical_place()), works_once.piece(State.CLEANED, place=built_up)]
+    outer = works_once.built_up()
+    pieces = [works_once.examined(works_once.critical_place()), works_once.piece(State.CLEANED, place=outer)]
     return [piece.place_id for piece in pieces] + [works_once.plain_place().pk]
 
 
@@ -26,7 +28,7 @@ def works_once(module_db):
     return a_works()
 
 
-@pytest.mark.parametrize("query", [loading._positions, loading._holds, loading._within])
+@pytest.mark.parametrize("query", [loading._positions, loading._holds, loading._within, refresh._stored])
 def test_what_is_kept_finds_what_a_new_query_finds_of_places(works_once, places, query):
     one, other, empty = places
     scopes = [{"pk": one}, {"pk": other}, {"id__in": [one, other]}, {"id__in": [other, empty]}, {"id__in": [one] * 40}]
@@ -40,6 +42,22 @@ def test_and_of_pieces(works_once, places, query):
     piece = Component.objects.get(place=one)
     for scope in ({"pk__in": [piece.pk]}, {"place__pk": one}, {"place__pk": other}, {"place__id__in": places}):
         assert as_read(query(scope)) == as_read(query.__wrapped__(scope)), scope
+
+
+@pytest.mark.parametrize("query", [refresh._near, built_up._outer, built_up._built_up])
+def test_and_of_what_is_around_and_inside(works_once, places, query):
+    inner = Position.objects.filter(part_of__isnull=False).values_list("pk", flat=True)
+    key = "id__in" if query is refresh._near else "pk__in"
+    for ids in ([*inner], [*inner][:1], places[:2], places[1:], [10**6]):
+        assert sorted(query({key: ids})) == sorted(query.__wrapped__({key: ids})), ids
+
+
+def test_and_of_people(works_once):
+    for person in works_once.people:
+        roles, rights = {"user__in": [person.pk]}, {"person__in": [person.pk]}
+        assert set(people._roles(roles)) == set(people._roles.__wrapped__(roles)) != set()
+        assert as_read(people._authorisations(rights)) == as_read(people._authorisations.__wrapped__(rights))
+    assert people._roles({"user__in": [None]}) == people._authorisations({"person__in": [None]}) == []
 
 
 def test_and_by_words(works_once, places):

@@ -106,10 +106,12 @@ def test_it_stays_true_after(works, change, state):
 
 @pytest.mark.parametrize("action", [action.word for action in with_a_page()])
 def test_it_stays_true_after_every_action_from_every_state_that_it_starts_from(works, action):
+    pieces = []  # all of them first, as before any other action, so that they are made once (tests/remembered.py)
     for state in (s for s in State if s is not State.WITHDRAWN or action == "bring back"):
         crack_check = Method.ANY if state is State.CRACK_CHECKED else ""
         place = works.plain_place(quantity=2, crack_check=crack_check) if action == "withdraw" else None
-        piece = works.piece(state, place=place)
+        pieces.append(works.piece(state, place=place))
+    for piece in pieces:
         other = works.piece(State.CLEANED) if action == "change places" else None
         try_it(action, piece, works.people, other)
     assert out_of_date({"locomotive": works.locomotive}) == []

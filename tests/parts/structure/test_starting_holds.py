@@ -15,13 +15,19 @@ from parts.entering.writers.pieces import strip_new
 from parts.holds import writers
 from parts.models import HoldPoint, Locomotive
 from parts.structure.writers.locomotives import new_locomotive
+from tests.remembered import remembered
 
 TANK_ENGINE = LocomotiveSpec(wheels="0-4-0T", outside_cylinders=2, inside_cylinders=0)
 
 
+@remembered
+def a_tank_engine(people):
+    return new_locomotive(people.manager, name="Bittern", slug="bittern", spec=TANK_ENGINE)
+
+
 @pytest.fixture
 def bittern(people):
-    return new_locomotive(people.manager, name="Bittern", slug="bittern", spec=TANK_ENGINE)
+    return a_tank_engine(people)
 
 
 def surveys(locomotive):
