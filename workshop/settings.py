@@ -75,7 +75,7 @@ TAGS_OF_ROOMS = [
 """A room with template tags of its own has them in its `template_tags.py`."""
 
 LOADERS = ["django.template.loaders.filesystem.Loader", "django.template.loaders.app_directories.Loader"]
-"""Named here, though template_partials would set the same: it does so once, and a process may read its settings again."""
+"""Named here, though template_partials would set the same: it does so once, and a process may read settings again."""
 
 TEMPLATES = [
     {
