@@ -7,7 +7,7 @@ import _pytest.runner
 import hypothesis
 import pytest
 from django.conf import settings
-from django.db import connection, transaction
+from django.db import transaction
 from django.test import Client
 from django.test.utils import setup_databases, teardown_databases
 from xdist.scheduler import LoadFileScheduling
@@ -15,7 +15,7 @@ from xdist.scheduler import LoadFileScheduling
 from tests import tools
 from tests.demo_copy import built_demo, copied, demo_in_the_database, register  # noqa: F401 - fixtures
 from tests.reads_over import ReadsOver
-from tests.remembered import force_login, memory, sequences
+from tests.remembered import force_login, memory
 from tests.template_database import copied_instead_of_migrated
 
 # A shared machine pauses now and then, which says nothing about the code.
@@ -47,9 +47,8 @@ def django_db_setup(django_test_environment, django_db_modify_db_settings, djang
     """As pytest-django has it, but copied from a template rather than migrated."""
     with django_db_blocker.unblock(), copied_instead_of_migrated():
         databases = setup_databases(verbosity=0, interactive=False, serialized_aliases=())
-        if connection.vendor == "sqlite":
-            memory.new = sequences()
-            Client.force_login = force_login
+        memory.prepare()
+        Client.force_login = force_login
     yield
     with django_db_blocker.unblock():
         teardown_databases(databases, verbosity=0)

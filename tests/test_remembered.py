@@ -10,13 +10,7 @@ from tests import remembered
 from tests.factories import a_cast, a_works, fresh
 from tests.remembered import memory
 
-pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def _only_on_sqlite():
-    if connection.vendor != "sqlite":
-        pytest.skip("On PostgreSQL everything is done anew.")
+pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
 
 def scenery():
@@ -29,7 +23,12 @@ def scenery():
 def everything() -> dict:
     tables = sorted(set(connection.introspection.table_names()) - {"sqlite_sequence"})
     with connection.cursor() as cursor:
-        return {table: cursor.execute(f'SELECT * FROM "{table}"').fetchall() for table in tables}
+        return {table: list(rows_of(cursor, table)) for table in tables}
+
+
+def rows_of(cursor, table: str):
+    cursor.execute(f'SELECT * FROM "{table}" ORDER BY 1')
+    return cursor.fetchall()
 
 
 def undone(make):
@@ -39,6 +38,8 @@ def undone(make):
         came = make()
         stands = everything()
         transaction.set_rollback(True)
+    if connection.vendor == "postgresql":
+        connection.connection.rollback()  # all of it: what was written in a part of a transaction counts as written
     memory.begin()
     return came, stands
 
