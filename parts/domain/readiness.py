@@ -141,7 +141,8 @@ def what_next(found: Readiness) -> list[Blocker]:
 
 
 def missing_wholes(found: Readiness) -> dict[int, list[int]]:
-    """The uppermost subassemblies of which not one piece is here, each with the parts that have places."""
+    """The uppermost subassemblies of which not one piece is here, each with the parts that have places. One with a part
+    of which there is a piece is not missing as a whole."""
     missing = [sub.sub.id for sub in found.subassemblies if _is_missing(sub)]
     if not missing:
         return {}
@@ -149,7 +150,7 @@ def missing_wholes(found: Readiness) -> dict[int, list[int]]:
     own = {sub.sub.id for sub in found.subassemblies if sub.own.required}
     there = {above for id in own.difference(missing) for above in lineage[id]}
     wholes: dict[int, list[int]] = {}
-    for id in missing:
+    for id in (id for id in missing if id not in there):
         top = [above for above in lineage[id] if above not in there][-1]
         wholes.setdefault(top, []).append(id)
     return wholes

@@ -114,6 +114,18 @@ def test_what_is_missing_as_a_whole_is_one_thing_to_do(works):
     (told,) = [one for one in WorkList(now(works))[:] if one.subassembly == truck.pk and one.need == Need.SOURCE]
     assert told.words == "All of Pony truck: 2 places"
 
+
+def test_a_subassembly_with_a_piece_in_one_of_its_parts_is_not_missing_as_a_whole(client, works):
+    truck = add_subassembly(works.locomotive, "Pony truck", works.people.manager)
+    springs = add_subassembly(works.locomotive, "Pony truck springs", works.people.manager, parent=truck)
+    empty = [an_empty_place(works, subassembly=truck, name=name).pk for name in ("radius arm", "swing link")]
+    works.piece(place=works.plain_place(subassembly=springs, name="spring"))
+    told = [blocker for blocker in WorkList(now(works))[:] if blocker.subassembly == truck.pk]
+    assert [(one.place, one.need) for one in told] == [(place, Need.SOURCE) for place in empty]
+    client.force_login(works.people.manager)
+    for address in ("/", works.locomotive.get_absolute_url(), truck.get_absolute_url()):
+        assert client.get(address).status_code == 200
+
     works.piece(place=works.plain_place(subassembly=truck, name="pin"))
     told = [one for one in WorkList(now(works))[:] if one.subassembly == truck.pk and one.need == Need.SOURCE]
     assert sorted(one.position for one in told) == ["radius arm", "swing link"]
