@@ -4,10 +4,10 @@ Two ways in, one arithmetic: `readiness` from whole rows, and `readiness_from_co
 overview of a large locomotive), with only the places that need telling one by one as rows.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any, NamedTuple
 
 from .needs import PlaceStatus, Standing, standing_today
@@ -263,7 +263,7 @@ def _told(sums: _Sums, standings: list[tuple[Place, Standing]], locomotive: str)
 def _one(sums: _Sums, id: int, listed: list[Blocker]) -> SubReadiness:
     own, progress = sums.own[id], sums.progress_of[id]
     held, waits = list(_held(sums, id)) if sums.holds else [], sums.waits[id]
-    after = waits and _after(sums.order, id, waits, sums.order.behind[START, id] & sums.incomplete)
+    after = waits and _told_after(sums.order)(id, waits, sums.order.behind[START, id] & sums.incomplete)
     is_held = bool(held) and any(not hold.stops.isdisjoint(STOPS_ASSEMBLY) for hold, _ in held)
     stopped = after or is_held
     blockers = listed if sums.finished(id) else [*listed, *(blocker for _, blocker in held), *after]
@@ -307,14 +307,17 @@ def _of_hold(sums: _Sums, id: int, holder: int | None, hold: Hold) -> Blocker:
     )  # fmt: skip
 
 
-@lru_cache(maxsize=4096)
-def _after(order: Order, id: int, waits: tuple[Wait, ...], behind: int) -> tuple[Blocker, ...]:
-    """Little changes at once, and what most of them wait for is told as it was."""
+@lru_cache(maxsize=64)
+def _told_after(order: Order) -> Callable[[int, tuple[Wait, ...], int], tuple[Blocker, ...]]:
+    """Little changes at once, and what most of them wait for is told as it was. Kept for as many orders as `order_of`
+    keeps, so that none stays because of it."""
+    return lru_cache(maxsize=1024)(partial(_after, order.by_id))
+
+
+def _after(by_id: Mapping[int, Sub], id: int, waits: tuple[Wait, ...], behind: int) -> tuple[Blocker, ...]:
     lacking = sorted((wait for wait in waits if wait.places), key=lambda wait: -wait.places)
     reasons = [
-        _after_in_words(
-            order.by_id[wait.id].name, "" if wait.through == id else order.by_id[wait.through].name, wait.places
-        )
+        _after_in_words(by_id[wait.id].name, "" if wait.through == id else by_id[wait.through].name, wait.places)
         for wait in lacking
     ]
     return (Blocker(id, Need.AFTER, tuple(reasons), behind.bit_count(), behind=behind),) if lacking else ()

@@ -1,13 +1,15 @@
 """Readiness on a small locomotive worked by hand."""
 
+import gc
 import json
+import weakref
 from datetime import date
 
 import pytest
 
 from parts.domain.readiness import ordered_place, readiness, what_next
 from parts.domain.readiness_json import as_json
-from parts.domain.sequence import Order, OrderLoop, Sub
+from parts.domain.sequence import Order, OrderLoop, Sub, order_of
 from parts.domain.words import Need, State, Whereabouts
 from tests.parts.domain.plain_rows import TODAY, TOMORROW, YESTERDAY, hold, piece, place
 
@@ -293,3 +295,15 @@ def test_a_hold_point_on_what_has_no_required_place_is_told():
     """It is not finished, though nothing of it is open."""
     found = stands(fitted(FRAMES), holds={SPRINGS: (hold("refit"),)})
     assert needs(found["spring-gear"]) == [Need.RELEASE]
+
+
+def test_an_order_that_is_kept_no_longer_stays_nowhere_else():
+    """Each change of the structure makes another, and a server runs for months."""
+    kept, known = order_of.cache_info().maxsize, weakref.WeakSet()
+    for number in range(kept + 20):
+        order = order_of((*ENGINE, Sub(9, "lamps", f"Lamps {number}", after=(FRAMES,))))
+        known.add(order)
+        (lamps,) = (one for one in readiness([stripped(FRAMES)], order, {}, TODAY).subassemblies if one.sub.id == 9)
+        assert needs(lamps) == [Need.AFTER]
+    gc.collect()
+    assert len(known) == kept
