@@ -2,7 +2,7 @@
 written again as they were, at a tenth of the cost, and what they gave is given again.
 
 A call is remembered by all that came before it, back to the new register that every test begins with. So it counts only
-while nothing else was written since; after that, and on another engine than SQLite, everything is done anew.
+while nothing else was written since; after that everything is done anew.
 """
 
 import pickle
@@ -42,18 +42,24 @@ numbers = Numbers()
 class Kept:
     """What a call wrote, and what it gave and made of its arguments."""
 
-    writes: list[tuple]
+    writes: list[tuple] | str  # on PostgreSQL one text
     came_of_it: bytes
     next_number: int
     at: float
 
 
 class Memory:
-    new: object = None  # how many rows each table of a new register has had
+    new: object = None  # how many rows each table of a new register has had; on PostgreSQL the SQL that says so
     kept: dict[bytes, Kept] = {}
     so_far: bytes | None = None  # stands for all calls since the new register, if nothing else was written
     changes = 0  # how many rows had been written by then
     looked = busy = False
+
+    def prepare(self) -> None:
+        """Once there is a new register."""
+        self.new = sequences() if connection.vendor == "sqlite" else restart_of_sequences()
+        if connection.vendor != "sqlite":
+            connection.execute_wrappers.append(_counting)
 
     def begin(self) -> None:
         """Before each test."""
@@ -61,13 +67,13 @@ class Memory:
 
     def knows(self) -> bool:
         """Is the register what remembered calls alone have made of a new one?"""
-        if self.busy or connection.vendor != "sqlite" or not connection.in_atomic_block or timezone.now is not NOW:
+        if self.busy or not connection.in_atomic_block or timezone.now is not NOW:
             return False
         if _changes() != self.changes:
             self.so_far, self.looked = None, True
         elif not self.looked:
             self.looked = True
-            if sequences() == self.new:
+            if _is_new():
                 self.so_far, numbers.next = b"new", 1
         return self.so_far is not None
 
@@ -83,8 +89,42 @@ def sequences() -> list[tuple]:
         return cursor.execute("SELECT name, seq FROM sqlite_sequence ORDER BY name").fetchall()
 
 
+def restart_of_sequences() -> str:
+    """PostgreSQL counts on when what was written is undone."""
+    with connection.cursor() as cursor:
+        cursor.execute(
+            "SELECT string_agg(format('setval(%L, %s, %L)', quote_ident(sequencename), "
+            "coalesce(last_value, start_value), last_value IS NOT NULL), ', ') FROM pg_sequences"
+        )
+        return f"SELECT {cursor.fetchone()[0]}"
+
+
+def _is_new() -> bool:
+    if connection.vendor == "sqlite":
+        return sequences() == memory.new
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT pg_current_xact_id_if_assigned() IS NULL")  # it has one as soon as it writes
+        new = cursor.fetchone()[0]
+        if new:
+            cursor.execute(memory.new)
+        return new
+
+
+counted = 0
+"""How many statements have written, on PostgreSQL."""
+
+
+def _counting(execute, sql, params, many, context):
+    global counted
+    if sql.lstrip().partition(" ")[0].upper() not in READS:
+        counted += 1
+    return execute(sql, params, many, context)
+
+
 def _changes() -> int:
-    return connection.connection.total_changes if connection.vendor == "sqlite" and connection.connection else 0
+    if connection.vendor != "sqlite":
+        return counted
+    return connection.connection.total_changes if connection.connection else 0
 
 
 def remembered(call: Callable) -> Callable:
@@ -147,7 +187,7 @@ def _anew(call, args, kwargs) -> tuple[object, Kept | None]:
             given = call(*args, **kwargs)
         if UNDONE in writes:
             return given, None
-        return given, Kept(writes, pickle.dumps((given, args, kwargs)), numbers.next, since)
+        return given, Kept(_ready(writes), pickle.dumps((given, args, kwargs)), numbers.next, since)
     finally:
         memory.busy = False
 
@@ -155,8 +195,8 @@ def _anew(call, args, kwargs) -> tuple[object, Kept | None]:
 def _noting(writes: list):
     def note(execute, sql, params, many, context):
         word = sql.lstrip().partition(" ")[0].upper()
-        if word in WRITES:
-            writes.append((many, sql.replace("%s", "?").replace("%%", "%"), [*params] if many else tuple(params or ())))
+        if word in WRITES or "nextval(" in sql:
+            writes.append((many, sql, params))
         elif word not in READS:
             writes.append(UNDONE)
         return execute(sql, params, many, context)
@@ -164,9 +204,24 @@ def _noting(writes: list):
     return note
 
 
+def _ready(writes: list[tuple]) -> list[tuple] | str:
+    """To be sent again past Django."""
+    if connection.vendor == "sqlite":
+        return [
+            (many, sql.replace("%s", "?").replace("%%", "%"), [*params] if many else tuple(params or ()))
+            for many, sql, params in writes
+        ]
+    cursor = connection.connection.cursor()
+    rows = [(sql, row) for many, sql, params in writes for row in (params if many else [params])]
+    return ";".join(cursor.mogrify(sql, row) for sql, row in rows)
+
+
 def _write_again(kept: Kept) -> None:
-    for many, sql, params in kept.writes:
-        (connection.connection.executemany if many else connection.connection.execute)(sql, params)
+    if isinstance(kept.writes, str):
+        connection.connection.cursor().execute(kept.writes)
+    else:
+        for many, sql, params in kept.writes:
+            (connection.connection.executemany if many else connection.connection.execute)(sql, params)
     numbers.next = kept.next_number
 
 

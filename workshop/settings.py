@@ -74,6 +74,9 @@ TAGS_OF_ROOMS = [
 ]
 """A room with template tags of its own has them in its `template_tags.py`."""
 
+LOADERS = ["django.template.loaders.filesystem.Loader", "django.template.loaders.app_directories.Loader"]
+"""Named here, though template_partials would set the same: it does so once, and a process may read settings again."""
+
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
@@ -85,6 +88,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "workshop.navigation.context.frame",
             ],
+            "loaders": [("template_partials.loader.Loader", [("django.template.loaders.cached.Loader", LOADERS)])],
             "builtins": [
                 "django.templatetags.static",
                 "template_partials.templatetags.partials",

@@ -12,14 +12,20 @@ from parts.domain.words import State
 
 from .checks import known
 from .numbered import numbered
+from .prepared import Scope, prepared
 
 PRINTED = "print labels"
 
 
+@prepared
+def _newest(scope: Scope) -> models.QuerySet[Any]:
+    return Event.objects.order_by("-id").values_list("id", flat=True)[:1]
+
+
 class EventQuerySet(models.QuerySet):
     def newest_number(self) -> int:
-        """What is written from now on has a higher one."""
-        return self.order_by("-id").values_list("id", flat=True).first() or 0
+        """Of the whole log. What is written from now on has a higher one."""
+        return next(iter(_newest({})), 0)
 
     def about(self, kind: str, number: int | Iterable[int] | models.QuerySet | OuterRef):
         """Those about a thing, or about any of several things of one kind."""

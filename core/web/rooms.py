@@ -1,6 +1,5 @@
 """What a room says of itself: one folder for one subject, and one `room.py` in it that the rest of the project asks."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
@@ -101,11 +100,11 @@ def printed_papers(of: str) -> list[PrintedPaper]:
     return [paper for room in rooms() for paper in room.papers if paper.of == of]
 
 
-def nav_links(under: str) -> Iterator[NavLink]:
+@cache
+def nav_links(under: str) -> tuple[NavLink, ...]:
     """The ways in under a heading, in order."""
-    return iter(
-        sorted((link for room in rooms() for link in room.nav if link.under == under), key=lambda link: link.at)
-    )
+    found = (link for room in rooms() for link in room.nav if link.under == under)
+    return tuple(sorted(found, key=lambda link: link.at))
 
 
 def add_actions(app) -> None:

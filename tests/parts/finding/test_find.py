@@ -12,6 +12,7 @@ from parts.domain.words import State
 from parts.models import Component
 from tests.inspections.what_lasts import a_crack_check
 from tests.parts.jobs import a_firm
+from tests.tables import for_each
 
 pytestmark = pytest.mark.engine
 
@@ -34,6 +35,11 @@ JUNK = [
 def signed_in(client, works):
     client.force_login(works.people.trustee)
     return client
+
+
+@pytest.fixture
+def piece(works):
+    return works.piece()
 
 
 def listed(client, **asked) -> list[int]:
@@ -234,9 +240,8 @@ def test_the_list_goes_into_a_spreadsheet(signed_in, works):
 # --- what anybody may type
 
 
-@pytest.mark.parametrize("junk", JUNK)
-def test_junk_finds_nothing_and_breaks_nothing(signed_in, works, junk):
-    works.piece()
+@for_each("junk", JUNK)
+def test_junk_finds_nothing_and_breaks_nothing(signed_in, piece, junk):
     everything = dict.fromkeys(("q", "in", "state", "need", "where", "sort", "show", "page", "critical", "as"), junk)
     for address in ("/find/", "/find/first"):
         for asked in ({"q": junk}, {"q": "horn", "page": junk}, everything, {"q": junk, "show": "place"}):

@@ -5,6 +5,7 @@ import re
 import pytest
 
 from parts.actions.tags import issue, unused
+from parts.domain.words import State
 from parts.stores.writers import add_location, move
 from tests.as_shown import text_of
 from tests.factories import fresh
@@ -54,6 +55,8 @@ def test_what_is_stripped_next_is_offered_the_same_crate(shed, works, rack):
     piece = works.piece()
     shed.post(way(piece), {"to": "Rack B"})
     assert shed.session["crate"] == rack.pk
+    fitted = works.piece(State.IN_PLACE)
+    assert f'value="{rack.path}"' in text_of(shed.get(f"/t/{fitted.tags.current_code()}/do/strip"))
 
 
 def test_a_piece_at_a_firm_is_promised_back_and_the_day_can_change(shed, works):
