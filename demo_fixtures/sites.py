@@ -1,5 +1,6 @@
 """Where things lie in the demo: an invented works, with a few invented firms that it sends pieces to."""
 
+from core.log.writing import one_transaction
 from parts.actions import tags
 from parts.models import Firm, Location, LocationKind
 from parts.stores.writers import add_location
@@ -87,12 +88,18 @@ def make_places(storekeeper) -> dict[str, Location]:
         places[key] = add_location(storekeeper, name, kind, places.get(parent))
     for rack, crates in CRATES.items():
         for name in crates:
-            places[name.lower()] = crate = add_location(storekeeper, name, K.CRATE, places[rack])
-            tags.issue(crate, storekeeper)
+            places[name.lower()] = _with_tag(storekeeper, name, K.CRATE, places[rack])
     for crate_key, bags in BAGS.items():
         for name in bags:
-            places[name.lower()] = bag = add_location(storekeeper, name, K.BAG, places[crate_key])
-            tags.issue(bag, storekeeper)
+            places[name.lower()] = _with_tag(storekeeper, name, K.BAG, places[crate_key])
     for key, name, kind in FIRMS:
         places[key] = add_location(storekeeper, name, kind, note=INVENTED)
     return places
+
+
+def _with_tag(storekeeper, name: str, kind: str, within: Location) -> Location:
+    """Together, so that Find knows it by its tag too."""
+    with one_transaction():
+        place = add_location(storekeeper, name, kind, within)
+        tags.issue(place, storekeeper)
+    return place

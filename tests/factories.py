@@ -20,6 +20,7 @@ from inspections.records.writers.crack_checks import CheckDetails
 from inspections.records.writers.signing import sign
 from parts.actions.change import EVENT, NewPiece
 from parts.actions.perform import carry_out, perform
+from parts.actions.refresh import put_off
 from parts.domain.rows import ActionInput
 from parts.domain.words import Destination, Kind, Method, State
 from parts.entering.writers.pieces import choose_place, split_lot, start_on, strip_new
@@ -178,7 +179,11 @@ class Works:
     def piece(self, state: State | str = State.STRIPPED, *, place: Position | None = None, **described) -> Component:
         """A piece at this state, brought there by the cast; for a place of its own if none is given: a plain one, or
         one that calls for a crack check if the piece is to be crack-checked."""
-        state = State(state)
+        with one_transaction(), put_off():  # the chain, the index and how its place stands, once for all of it
+            piece = self._piece(State(state), place, described)
+        return fresh(piece)
+
+    def _piece(self, state: State, place: Position | None, described: dict) -> Component:
         place = place or self.plain_place(crack_check=Method.ANY if state is State.CRACK_CHECKED else "")
         if state is State.IN_PLACE:
             return self.taken_over(state, place)

@@ -10,7 +10,7 @@ from tests import remembered
 from tests.factories import a_cast, a_works, fresh
 from tests.remembered import memory
 
-pytestmark = [pytest.mark.django_db, pytest.mark.engine]
+pytestmark = pytest.mark.django_db
 
 
 def scenery():
@@ -76,6 +76,7 @@ def test_a_piece_that_was_given_is_brought_up_to_date_each_time():
         assert undone(sent_back)[0] == (State.STRIPPED, State.STRIPPED)
 
 
+@pytest.mark.engine
 def test_after_anything_else_was_written_it_is_done_anew(anew):
     def with_a_crate_between():
         works = a_works(people=a_cast())

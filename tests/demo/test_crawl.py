@@ -78,6 +78,7 @@ class Read(html.parser.HTMLParser):
             self.title += data.strip()
 
 
+@cache
 def kind_of(address: str, by_query: bool) -> tuple:
     """Pages of one kind come from one view, and if this is looked at, asked in the same way."""
     path, _, query = address.partition("?")

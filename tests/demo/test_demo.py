@@ -27,6 +27,7 @@ from parts.domain.readiness import readiness
 from parts.domain.states import with_a_page
 from parts.domain.tagcodes import is_code
 from parts.domain.words import Destination, Need, State
+from parts.finding import find_index
 from parts.models import (  # fmt: skip
     Component,
     Decision,
@@ -96,6 +97,10 @@ def test_somebody_of_each_role_can_sign_in(sign_ins):
 def test_the_shown_password_opens_the_door(sign_ins, settings):
     settings.PASSWORD_HASHERS = [*settings.PASSWORD_HASHERS, *workshop.settings.PASSWORD_HASHERS]
     assert Person.objects.get(username=sign_ins[0][1]).check_password(PASSWORD)
+
+
+def test_find_knows_every_thing_as_it_is(locomotive):
+    assert find_index.out_of_step() == []
 
 
 def test_it_is_large_enough_to_look_about_in(locomotive):

@@ -21,6 +21,7 @@ from parts.structure.writers.rearranging import edit_subassembly
 from parts.tags import writers as tagging
 from parts.work.writers import firms
 from tests.factories import days, fresh
+from tests.tables import for_each
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
@@ -46,25 +47,28 @@ def axlebox(works):
     return works.piece(place=place, marks="Café 7", works_number="B 77", cast_number="0-44")
 
 
-@pytest.mark.parametrize(
+@pytest.fixture
+def another(works):
+    return works.piece(place=works.plain_place(name="brake block"), location=None)
+
+
+@for_each(
     "text",
     ["AXLEBOX", "axle box", "ax box", "axle-box", "left axlebox", "lh axle", "l axleb", "leading box"]  # its name
     + ["gw114", "GW 114", "114b", "cafe7", "CAFÉ", "b77", "77 axle", "044", "crate of"],  # what stands on it, and where
 )
-def test_case_accents_hyphens_and_spaces_are_forgiven(axlebox, works, text):
-    works.piece(place=works.plain_place(name="brake block"), location=None)
+def test_case_accents_hyphens_and_spaces_are_forgiven(axlebox, another, text):
     assert found(text) == [axlebox.pk]
     assert not answer(text).near
 
 
-@pytest.mark.parametrize("text", ["axelbox", "axleboxes", "axlebax", "zebra axlebox", "leading axlebbox"])
-def test_what_nothing_bears_is_answered_by_the_nearest_and_says_so(axlebox, works, text):
-    works.piece(place=works.plain_place(name="brake block"))
+@for_each("text", ["axelbox", "axleboxes", "axlebax", "zebra axlebox", "leading axlebbox"])
+def test_what_nothing_bears_is_answered_by_the_nearest_and_says_so(axlebox, another, text):
     assert found(text) == [axlebox.pk]
     assert "axlebox" in answer(text).near
 
 
-@pytest.mark.parametrize("text", ["zebra", "%", "_", "*", '"', "NOT", "🚂", "\0", "xq"])
+@for_each("text", ["zebra", "%", "_", "*", '"', "NOT", "🚂", "\0", "xq"])
 def test_what_is_near_to_nothing_finds_nothing(axlebox, text):
     assert not answer(text)
 
