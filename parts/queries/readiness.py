@@ -84,7 +84,7 @@ def load_now(locomotive: Locomotive, today: date) -> Now:
         today=today,
         order=order,
         holds=load_holds(locomotive.pk),
-        stored=tallies(locomotive.pk),
+        stored={id: each for id, each in tallies(locomotive.pk).items() if id in order.by_id},  # not those taken away
         singles={position.pk: position for position in changed} | stopped | ordered,
         stops=[hold for hold in stops if locomotive.pk in _locomotives(hold)],
         stopped=frozenset(stopped),

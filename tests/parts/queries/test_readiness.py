@@ -18,7 +18,8 @@ from parts.queries.loading import load_places
 from parts.queries.readiness import load_holds, load_now, load_whole, tallies_sql
 from parts.readiness.readiness_context import subassembly_context
 from parts.readiness.worklist import WorkList
-from parts.structure.writers.structure import add_subassembly
+from parts.structure.writers.merging import merge_subassemblies
+from parts.structure.writers.structure import add_subassembly, remove_position, remove_subassembly
 from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
 from tests.parts.jobs import a_renewal, an_empty_place, steps_of
@@ -113,6 +114,19 @@ def test_what_is_missing_as_a_whole_is_one_thing_to_do(works):
     a_renewal(works, place=truck.positions.get(name="truck frame"))
     (told,) = [one for one in WorkList(now(works))[:] if one.subassembly == truck.pk and one.need == Need.SOURCE]
     assert told.words == "All of Pony truck: 2 places"
+
+
+@pytest.mark.parametrize("merged", [False, True])
+def test_a_subassembly_that_is_taken_away_with_places_of_its_past_is_in_nobodys_way(client, works, merged):
+    manager = works.people.manager
+    old, other = (add_subassembly(works.locomotive, name, manager) for name in ("Water scoop", "Tank"))
+    works.piece(place=works.plain_place(subassembly=other))
+    assert remove_position(an_empty_place(works, subassembly=old, name="scoop"), manager) == "retired"
+    merge_subassemblies(old, other, manager) if merged else remove_subassembly(old, manager)
+    client.force_login(manager)
+    for address in ("/", works.locomotive.get_absolute_url(), f"{works.locomotive.get_absolute_url()}next/"):
+        assert client.get(address).status_code == 200
+    assert [blocker for blocker in WorkList(now(works))[:] if blocker.subassembly == old.pk] == []
 
 
 def test_a_subassembly_with_a_piece_in_one_of_its_parts_is_not_missing_as_a_whole(client, works):
