@@ -19,6 +19,10 @@ STRIPPED = """
     JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
     WHERE piece.state = 'stripped' ORDER BY piece.id LIMIT ?"""
 
+CLEANED_SINCE = """
+    SELECT count(*) FROM core_eventsubject subject JOIN parts_event event ON event.id = subject.event_id
+    WHERE kind = 'piece' AND number = ? AND action = 'clean' AND event_id > ?"""
+
 
 @pytest.fixture(scope="module")
 def sessions(register):
@@ -77,14 +81,7 @@ def test_of_thirty_on_one_piece_one_wins_and_the_others_are_told_who_did_what_an
     )
     told = re.compile(rf"{winner} recorded “clean” on it at \d\d:\d\d on \d+ \w+")
     assert all(told.search(answer.body) for answer in answers if answer.status == 409)
-    assert (
-        register.one(
-            "SELECT count(*) FROM core_eventsubject WHERE kind = 'piece' AND number = ? AND event_id > ?",
-            piece,
-            int(seen),
-        )
-        == 1
-    )
+    assert register.one(CLEANED_SINCE, piece, int(seen)) == 1
 
 
 def test_the_same_thing_sent_thirty_times_at_once_is_done_once_and_answered_alike(register, sessions):
@@ -100,14 +97,7 @@ def test_the_same_thing_sent_thirty_times_at_once_is_done_once_and_answered_alik
     told = [json.loads(answer.body) for answer in answers]
     assert sorted(answer.pop("again") for answer in told) == [False] + [True] * (MANY - 1)
     assert all(answer == told[0] for answer in told)
-    assert (
-        register.one(
-            "SELECT count(*) FROM core_eventsubject WHERE kind = 'piece' AND number = ? AND event_id > ?",
-            piece,
-            int(seen),
-        )
-        == 1
-    )
+    assert register.one(CLEANED_SINCE, piece, int(seen)) == 1
 
 
 def test_thirty_phones_send_what_they_kept_at_once_and_all_of_it_arrives(register, people):
