@@ -1,5 +1,5 @@
-"""What the forms of actions have in common. What they must say is asked by `domain/input_checks.py`, so that a form and
-a program are refused alike."""
+"""What the forms of actions have in common. What they must say each action asks in its `input_checks`, so that a form
+and a program are refused alike."""
 
 from collections.abc import Sequence
 from datetime import date

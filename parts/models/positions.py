@@ -103,13 +103,15 @@ class PositionQuerySet(models.QuerySet):
         return found.order_by("name", "locomotive", "axle", "end", "side")[:most]
 
     def to_strip(self, subassembly, words: str, side: str):
-        """Places from which a piece may still come off, within a subassembly or anywhere, by words and handing."""
+        """Places from which a piece may still come off, within a subassembly or anywhere, by words and handing. Those
+        whose piece is gone, or was never there, are `gone` and come last."""
         found = self.with_words(words).with_capacity().exclude(standing="asleep")
         if subassembly:
             found = found.filter(subassembly=subassembly)
         if side:
             found = found.filter(side=side)
-        return found.select_related("subassembly", "locomotive").in_words_order()
+        found = found.annotate(gone=Q(need__in=(Need.SOURCE.value, Need.AWAIT.value)))
+        return found.select_related("subassembly", "locomotive").order_by("gone", "name", "axle", "end", "side")
 
     def words_in_use(self) -> set[str]:
         """Every word of a name, in small letters. Names repeat a thousand times, so these are few."""

@@ -17,7 +17,7 @@ from parts.common.tagged import tagged
 from parts.domain.cautions import before
 from parts.domain.near_words import nearest
 from parts.domain.tagcodes import grouped, is_code
-from parts.domain.words import Need, Side
+from parts.domain.words import Side
 from parts.models import Position, Subassembly
 from parts.photos.beside_form import keep_photos
 from parts.queries.loading import bare_place
@@ -129,10 +129,6 @@ def show(request, form, heading, place, status, word="strip"):
     return render(request, "parts/entering/strip_form.html", page, status=status)
 
 
-EMPTY = (Need.SOURCE, Need.AWAIT)
-"""What a place needs whose piece is gone, or was never there."""
-
-
 def choose(request):
     """Which place it comes off: the subassembly of the piece before is remembered."""
     asked = request.GET
@@ -155,8 +151,8 @@ def choose(request):
         "meant": meant if found else "",
         "side": side,
         "sides": ("", Side.LH.value, Side.RH.value),
-        "places": [place for place in found[:OFFERED] if place.need not in EMPTY],
-        "empty": [place for place in found[:OFFERED] if place.need in EMPTY],
+        "places": [place for place in found[:OFFERED] if not place.gone],
+        "empty": [place for place in found[:OFFERED] if place.gone],
         "more": len(found) > OFFERED,
         "asked": bool(subassembly or words),
     }

@@ -8,6 +8,7 @@ from django.utils import timezone
 from parts.actions.tags import unused
 from parts.domain.tagcodes import grouped
 from parts.domain.words import State
+from parts.entering.views import strip
 from parts.models import Component, Tag
 from tests.as_shown import text_of
 from tests.pictures import a_photo, not_a_photo
@@ -92,6 +93,15 @@ def test_where_a_piece_is_gone_nothing_is_offered_to_come_off_but_it_can_still_b
     assert (gone in offered.context["places"], there in offered.context["places"]) == (False, True)
     assert offered.context["empty"] == [gone]
     assert "Empty, as far as the register knows (1)" in text_of(offered)
+
+
+def test_where_more_are_found_than_a_page_offers_the_empty_ones_come_last(signed_in, works, monkeypatch):
+    monkeypatch.setattr(strip, "OFFERED", 1)
+    works.withdraw(works.piece(State.CLEANED, place=works.plain_place(name="ashpan door")))
+    there = works.plain_place(name="blower ring")
+    offered = signed_in.get("/strip/", {"subassembly": works.frames.pk})
+    assert offered.context["places"] == [there]
+    assert "There are more." in text_of(offered)
 
 
 def test_the_handing_narrows_the_places(signed_in, works):
