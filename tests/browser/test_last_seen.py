@@ -35,7 +35,7 @@ def ready(person) -> None:
 
 
 def test_what_was_seen_opens_without_the_server_and_says_so(browser, served):
-    with window(browser, served, "pim", "allow", **PHONE) as pim:
+    with window(browser, served, "pim", service_workers="allow", **PHONE) as pim:
         ready(pim)
         crate = crates(pim)
         pim.open(crate)
@@ -59,7 +59,7 @@ def test_what_was_seen_opens_without_the_server_and_says_so(browser, served):
 
 
 def test_nobody_is_shown_what_another_person_had_seen(browser, served):
-    with window(browser, served, "pim", "allow", **PHONE) as pim:
+    with window(browser, served, "pim", service_workers="allow", **PHONE) as pim:
         ready(pim)
         pim.open(crates(pim))
         pim.page.wait_for_timeout(500)

@@ -4,7 +4,7 @@ half-way; nothing is lost, and nothing is put anywhere twice."""
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.watching import PHONE, chosen, window
+from tests.browser.watching import PHONE, chosen, signed_in, window
 from tests.tags_seen import a_tag, photographed, sent
 
 pytestmark = pytest.mark.needs_chromium
@@ -23,10 +23,8 @@ MOVES = """
 @pytest.fixture
 def pim(browser, register):
     """Signed in anew each time: which crate is being filled belongs to the session."""
-    with window(browser, register.address, **PHONE) as person:
-        person.open("/sign-in/")
-        person.sign_in("pim")
-        person.page.locator("nav").wait_for()
+    with window(browser, register.address, of_its_own=True, **PHONE) as person:
+        signed_in(person, "pim", anew=True)
         person.open("/put-away/")
         person.page.get_by_label("Or by its name").fill("Crate 14")
         person.press("This one")

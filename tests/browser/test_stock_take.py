@@ -19,7 +19,6 @@ SEEN = "SELECT count(*) FROM parts_sighting"
 @pytest.fixture
 def nell(browser, register):
     with window(browser, register.address, "nell", **PHONE) as person:
-        person.page.locator("nav").wait_for()
         yield person
 
 
