@@ -302,7 +302,7 @@ class Works:
 
     def do(self, action: str, piece: Component, actor: Person, *, seen=None, other=None, location=None, **given):
         """One action, and the piece as it is afterwards."""
-        event = perform(action, piece, actor, ActionInput(**given), seen=seen, other=other, location=location)
+        event = perform(action, piece, actor, ActionInput.of(given), seen=seen, other=other, location=location)
         fresh(piece)
         return event
 

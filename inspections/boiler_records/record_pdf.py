@@ -20,7 +20,7 @@ from parts.photos.writers import picture_name, shown
 
 from ..boilers import sources
 from ..boilers.boiler_context import file_of
-from ..domain.boiler_papers import BoilerPaper, Drawn, Section
+from ..domain.boiler_papers import Drawn, Section
 from ..domain.boiler_words import CAUTION
 from ..domain.pressures import allowed_in_both, as_written_in_both
 from ..models import Boiler, BoilerRecord, BoilerRecordNote
@@ -120,7 +120,7 @@ def _record(record: BoilerRecord) -> Iterator[Flowable]:
     yield from _pairs([*head_of(record), *paper.facts])
     for section in paper.sections:
         yield from _section(section)
-    yield _signatures(record, paper)
+    yield _signatures(record)
 
 
 def _pairs(facts: Sequence[tuple[str, str]]) -> Iterator[Flowable]:
@@ -227,7 +227,7 @@ def _text(x: int, y: int, text: str, drawn: Drawn, scale: float, colour: Color) 
 LINE = "_" * 34
 
 
-def _signatures(record: BoilerRecord, paper: BoilerPaper) -> Flowable:
+def _signatures(record: BoilerRecord) -> Flowable:
     font(BOLD)
     signed = [Spacer(1, 6 * mm), paragraph("Signatures", "heading")]
     if record.signed_at:

@@ -263,6 +263,12 @@ class ActionInput:
     confirmed: bool = False  # withdraw: what depends on the piece was read
     more: Mapping[str, Any] = field(default_factory=dict)
 
+    @classmethod
+    def of(cls, entered: Mapping[str, Any]) -> "ActionInput":
+        """Of what was entered, by the names of the form: what only this action asks goes into `more`."""
+        known = {name: value for name, value in entered.items() if name in cls.__dataclass_fields__}
+        return cls(**known, more={name: value for name, value in entered.items() if name not in known})
+
     def value(self, name: str) -> Any:
         """What was said under this name, whichever action asks it."""
         return getattr(self, name) if name in self.__dataclass_fields__ else self.more.get(name)
