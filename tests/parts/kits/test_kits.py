@@ -206,6 +206,10 @@ def test_a_piece_that_is_not_there_needs_find_until_somebody_has_it(client, work
     kit = a_kit(works)
     post(client, works, "miss_piece", kit, piece=str(piece.pk))
     assert stands(piece.place) == ("blocked", "find")
+    for address in (works.frames.get_absolute_url(), reverse("tag", args=[piece.tags.current_code()])):
+        page = client.get(address).content.decode()
+        assert "not there when a kit was collected on" in page.replace("Not", "not")
+        assert "stock-take" not in page.partition("<main")[2]
     assert "Found: in hand" in client.get(kit.get_absolute_url()).content.decode()
     assert fresh(piece).missed_on
     post(client, works, "take_piece", kit, piece=str(piece.pk))
