@@ -199,7 +199,7 @@ class CallForm(forms.Form):
 
     def offer(self, promised):
         """What the firm has promised, to choose from."""
-        self.promised = promised
+        self.open_now = promised
         if not self.is_bound:
             del self.fields["earlier"]
         everything = [(EVERYTHING, f"all of it ({len(promised)})")] if len(promised) > 1 else []
@@ -211,7 +211,7 @@ class CallForm(forms.Form):
     def clean(self):
         """Asks what of it comes earlier, only where one day for all would bring something forward."""
         entered = self.cleaned_data
-        if not brought_forward(self.promised, entered.get("about", ""), entered.get("promised")):
+        if not brought_forward(self.open_now, entered.get("about", ""), entered.get("promised")):
             del self.fields["earlier"]
         return entered
 

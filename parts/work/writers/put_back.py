@@ -4,6 +4,7 @@ from datetime import date
 
 from core.domain.refusals import Refusal, Refused
 from core.models import Event
+from parts.actions import writing
 from parts.actions.refresh import refresh
 from parts.common import jobs
 from parts.domain.job_words import Ending, StepEnd
@@ -19,34 +20,37 @@ def nothing_more(event: Event, undone: Event) -> None:
 
 def promised_as_before(event: Event, undone: Event) -> None:
     """Inside a transaction of the caller."""
-    kept = Promise.objects.filter(event=event).first()
-    if kept is None:
-        _pattern(event, undone)
-    elif kept.step_id:
-        _step(kept, undone)
+    kept = Promise.objects.select_related("step__renewal", "repair__component").filter(event=event).first()
+    if kept and kept.step:
+        _step(kept, kept.step, undone)
+    elif kept and kept.repair:
+        _repair(kept, kept.repair, undone)
     else:
-        _repair(kept, undone)
+        _pattern(event, undone)
 
 
-def _step(kept: Promise, undone: Event) -> None:
-    step = RenewalStep.objects.select_for_update(of=("self",)).select_related("renewal").get(pk=kept.step_id)
+def _step(kept: Promise, step: RenewalStep, undone: Event) -> None:
+    renewal = step.renewal
+    writing.hold(renewal)
+    writing.hold(step)
     if step.ended != StepEnd.OPEN or step.promised != kept.new:
         raise Refused(SINCE)
     jobs.promise(step, kept.old, WHY, undone, undone.actor)
-    step.save()
-    step.renewal.last_event = undone.pk
-    step.renewal.save()
-    refresh(step.renewal.position_id)
+    renewal.last_event = undone.pk
+    step.save(update_fields=["promised"])
+    renewal.save(update_fields=["last_event"])
+    refresh(renewal.position_id)
 
 
-def _repair(kept: Promise, undone: Event) -> None:
-    repair = Repair.objects.select_for_update(of=("self",)).select_related("component").get(pk=kept.repair_id)
+def _repair(kept: Promise, repair: Repair, undone: Event) -> None:
+    component = writing.locked(repair.component_id)
+    writing.hold(repair)
     if repair.ended != Ending.OPEN or repair.promised != kept.new:
         raise Refused(SINCE)
     jobs.promise(repair, kept.old, WHY, undone, undone.actor)
     repair.last_event = undone.pk
-    repair.save()
-    refresh(repair.component.place_id)
+    repair.save(update_fields=["promised", "last_event"])
+    refresh(component.place_id)
 
 
 def _pattern(event: Event, undone: Event) -> None:
@@ -56,4 +60,4 @@ def _pattern(event: Event, undone: Event) -> None:
         raise Refused(SINCE)
     old = event.data["old"]
     pattern.promised_back, pattern.last_event = old and date.fromisoformat(old), undone.pk
-    pattern.save()
+    pattern.save(update_fields=["promised_back", "last_event"])
