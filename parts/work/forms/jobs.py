@@ -11,7 +11,7 @@ from parts.common.small_forms import ByWhom, Costs, SeenForm, chosen, currency, 
 from parts.domain.job_words import RepairMethod
 from parts.models import Component, RenewalStep
 
-from ..writers.calls import EVERYTHING, HOW, MOST
+from ..writers.calls import EVERYTHING, FORWARD, HOW, KEEP, MOST, brought_forward
 from ..writers.routes import offered
 
 
@@ -195,13 +195,29 @@ class CallForm(forms.Form):
         "Promised now for", "Only if they named another day. It is kept for everything that you chose above."
     )
 
+    earlier = asked(forms.ChoiceField(
+        label="Promised for later than that", required=False, widget=forms.RadioSelect,
+        choices=[(KEEP, "They keep their day"), (FORWARD, "They come earlier too")],
+        error_messages={"invalid_choice": "Choose one of these."},
+    ))  # fmt: skip
+
     def offer(self, promised):
         """What the firm has promised, to choose from."""
+        self.open_now = promised
+        if not self.is_bound:
+            del self.fields["earlier"]
         everything = [(EVERYTHING, f"all of it ({len(promised)})")] if len(promised) > 1 else []
         self.fields["about"].choices = [("", "the firm"), *everything, *((one.about, one.what) for one in promised)]
 
     def clean_on(self):
         return self.cleaned_data["on"] or today()
+
+    def clean(self):
+        """Asks what of it comes earlier, only where one day for all would bring something forward."""
+        entered = self.cleaned_data
+        if not brought_forward(self.open_now, entered.get("about", ""), entered.get("promised")):
+            del self.fields["earlier"]
+        return entered
 
 
 class RouteForm(forms.Form):
