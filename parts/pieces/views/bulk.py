@@ -1,5 +1,5 @@
-"""Many pieces at once, in two steps: tick them in the list, then say where they go, or fill in once the form of what was
-done to all of them. Any page may also send what is ticked on it straight here, as many `piece` values."""
+"""Many pieces at once, in two steps: tick them in the list, then say where they go, or fill in once the form of what
+was done to all of them. Any page may also send what is ticked on it straight here, as many `piece` values."""
 
 from urllib.parse import urlencode
 
@@ -19,7 +19,7 @@ from parts.common.shortcuts import remember_crate, say_done, status_in, status_o
 from parts.domain.cautions import before, caution_of_cleaning
 from parts.domain.grouping import AUTHORISED
 from parts.domain.plain import capital, listed, several
-from parts.domain.states import PieceAction, for_many
+from parts.domain.states import for_many
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
 
@@ -97,7 +97,7 @@ def move(request, pieces):
     return told(request, outcome, sentence, events) or where_to(request, left(outcome), form, outcome)
 
 
-def act(request, action: PieceAction, pieces):
+def act(request, action, pieces):
     """One form for all of them; those that are left after it keep what was entered."""
     entered = request.POST if action.form.base_fields.keys() & request.POST.keys() else None
     form = action.form(entered, component=pieces[0][0], actor=request.user)
@@ -144,7 +144,7 @@ def where_to(request, pieces, form, outcome=None):
     return second(request, "Move", pieces, form, outcome, page)
 
 
-def how(request, action: PieceAction, pieces, form, outcome=None):
+def how(request, action, pieces, form, outcome=None):
     one_tap = [(method, caution_of_cleaning(method)) for method in getattr(form, "one_tap", ())]
     page = {"asked": action.word, "heading": action.for_many, "button": action.for_many, "one_tap": one_tap}
     return second(request, action.for_many, pieces, form, outcome, page)

@@ -58,7 +58,7 @@ def move_each(pieces, to: Location, actor, *, promised_back: date | None = None)
 
 
 def act_on_each(action: PieceAction, pieces, given: ActionInput, actor) -> BatchResult:
-    """Those at which it has led where it leads already count as done: an answer that was lost may be asked for again."""
+    """Those that stand already where it leads count as done: an answer that was lost may be asked for again."""
 
     def act(piece, seen):
         if piece.state != action.ends or action.ends in action.starts:
