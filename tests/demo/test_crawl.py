@@ -36,19 +36,50 @@ OFTEN = 4
 """How often a page may put one question. The demo has more than this of whatever a page lists."""
 
 
-class Read(html.parser.HTMLParser):
+MARKUP = re.compile(r"""<!--.*?-->|<(?:[^<>"']|"[^"]*"|'[^']*')*>|<""", re.DOTALL)
+
+
+class Markup(html.parser.HTMLParser):
+    """What stands between < and >."""
+
+    started: tuple[str, dict] | None = None
+    ended = ""
+
+    def __init__(self, text: str):
+        super().__init__()
+        self.feed(text)
+
+    def handle_starttag(self, tag, attributes):
+        self.started = (tag, dict(attributes))
+
+    def handle_endtag(self, tag):
+        self.ended = tag
+
+
+understood = cache(Markup)
+"""Pages say much the same, so each tag is read once, not once a page."""
+
+
+class Read:
     """What a test asks of a page."""
 
     def __init__(self, page: str):
-        super().__init__()
         self.title, self.links, self.ids, self.tags, self.inline, self.language = "", [], Counter(), Counter(), [], ""
         self.stack = ""
         self.form: dict | None = None
         self.unaware: list[list[str]] = []  # of each form that is sent and shows words, but not how new they are
-        self.feed(page)
+        at = 0
+        for found in MARKUP.finditer(page):
+            if self.stack == "title":
+                self.title += html.unescape(page[at : found.start()]).strip()
+            at, markup = found.end(), understood(found[0])
+            assert found[0] != "<", page[found.start() :][:80]
+            if markup.started:
+                self.start(*markup.started)
+            if markup.ended:
+                self.end(markup.ended)
 
-    def handle_starttag(self, tag, attributes):
-        named = dict(attributes)
+    def start(self, tag: str, named: dict):
         self.stack = tag
         self.tags[tag] += 1
         self.links += [link for name in LINKS & named.keys() if (link := named[name]) and not link.startswith("tel:")]
@@ -66,16 +97,12 @@ class Read(html.parser.HTMLParser):
         if tag == "style" or (tag == "script" and "src" not in named):
             self.inline.append(tag)
 
-    def handle_endtag(self, tag):
+    def end(self, tag: str):
         self.stack = ""
         if tag == "form" and self.form:
             if self.form["sent"] and self.form["shows"] and not self.form["seen"]:
                 self.unaware.append(self.form["shows"])
             self.form = None
-
-    def handle_data(self, data):
-        if self.stack == "title":
-            self.title += data.strip()
 
 
 @cache
