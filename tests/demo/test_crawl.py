@@ -4,12 +4,16 @@ and none that asks the database once for each of its rows.
 Of each kind of page one is opened; the others differ from it in their rows only.
 """
 
+import dis
 import html.parser
+import inspect
 import re
 import urllib.parse
 from collections import Counter, defaultdict
+from collections.abc import Callable
 from contextlib import nullcontext
 from functools import cache
+from http import HTTPStatus
 from unittest import mock
 
 import pytest
@@ -17,9 +21,11 @@ from django.contrib.staticfiles import finders
 from django.db import connection
 from django.db.models import Count
 from django.test import Client
-from django.urls import Resolver404, resolve
+from django.urls import Resolver404, ResolverMatch, resolve
 from reportlab.platypus import BaseDocTemplate
 
+from core.access import ANYONE, SIGNED_IN
+from core.domain.catalogue import may
 from core.models import Person
 from parts.models import Component
 
@@ -27,7 +33,8 @@ pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
 
 EVERYTHING = "maud"
 """The responsible engineer opens a page for each way of asking it; the others, of other roles, one of each route. For
-the others no PDF is drawn: it is asked for, and what would stand on it is gathered."""
+the others no PDF is drawn: it is asked for, and what would stand on it is gathered. What a view answers without a look
+at the request is the same for all who may have it: once it was given, it is only asked whether the others may."""
 PEOPLE = (EVERYTHING, "pim", "nell", "bram", "petra", "ada", "rolf")
 
 STARTS = ("/", "/find/?q=plate")
@@ -110,18 +117,40 @@ def kind_of(address: str, by_query: bool) -> tuple:
     """Pages of one kind come from one view, and if this is looked at, asked in the same way."""
     path, _, query = address.partition("?")
     asked = tuple(sorted(urllib.parse.parse_qs(query))) if by_query else ()
-    try:
-        found = resolve(urllib.parse.unquote(path))
-    except Resolver404:
+    if not (found := resolved(path)):
         return path, asked  # a file, or a dead link: opened once
     return found.url_name, found.kwargs.get("slug") if found.url_name == "do" else None, asked
+
+
+@cache
+def resolved(path: str) -> ResolverMatch | None:
+    try:
+        return resolve(urllib.parse.unquote(path))
+    except Resolver404:
+        return None
+
+
+@cache
+def is_the_same_for_all(view) -> bool:
+    """The view never looks at the request that it is given."""
+    code = inspect.unwrap(view).__code__
+    request = code.co_varnames[0]
+    return not any(one.argval == request and one.opname.startswith("LOAD") for one in dis.get_instructions(code))
+
+
+def lets_in(view, person: Person) -> bool:
+    return view.may_use in (ANYONE, SIGNED_IN) or any(may(person.role_names, deed) for deed in view.may_use)
+
+
+given: dict[str, Callable] = {}
+"""Addresses of what is the same for all and was given to somebody, with their views."""
 
 
 class Crawl:
     """The pages reached from the first one, and what is wrong with them."""
 
-    def __init__(self, client: Client, by_query: bool):
-        self.client = client
+    def __init__(self, client: Client, person: Person, by_query: bool):
+        self.client, self.person = client, person
         self.pages, self.wrong, self.asked_often = {}, [], {}
         self.opened, self.seen, self.queue = set(), set(STARTS), [(start, "the start") for start in STARTS]
         while self.queue:
@@ -135,14 +164,26 @@ class Crawl:
             if not finders.find(urllib.parse.unquote(address.removeprefix("/static/"))):
                 self.wrong.append(f"no file {address}, linked from {source}")
             return
+        if address in given:
+            if not lets_in(given[address], self.person):
+                self.wrong.append(f"403 {address}, linked from {source}")
+            return
         answer, body, often, question = opened(self.client, address)
         if answer.status_code >= 400:
             self.wrong.append(f"{answer.status_code} {address}, linked from {source}")
         if often > OFTEN:
             self.asked_often[address] = (often, question)
-        if "html" in answer.get("Content-Type", ""):
+        if "html" not in answer.get("Content-Type", ""):
+            self.note_given(address, answer)
+        else:
             here = answer.redirect_chain[-1][0] if answer.redirect_chain else address
             self.go_on(urllib.parse.urldefrag(urllib.parse.urljoin(address, here)).url, body.decode("utf-8"), address)
+
+    def note_given(self, address: str, answer) -> None:
+        found = resolved(address.partition("?")[0])
+        if found and answer.status_code == HTTPStatus.OK and not answer.redirect_chain:
+            if is_the_same_for_all(found.func):
+                given[address] = found.func
 
     def go_on(self, here: str, body: str, address: str) -> None:
         page = self.pages[here] = Read(body)
@@ -185,10 +226,11 @@ def of_any_length(sql: str) -> str:
 @pytest.fixture(scope="module", params=PEOPLE)
 def crawled(demo_in_the_database, request):
     client = Client()
-    client.force_login(Person.objects.get(username=request.param))
+    person = Person.objects.get(username=request.param)
+    client.force_login(person)
     everything = request.param == EVERYTHING
     with nullcontext() if everything else mock.patch.object(BaseDocTemplate, "build"):
-        return Crawl(client, by_query=everything)
+        return Crawl(client, person, by_query=everything)
 
 
 def test_no_link_is_dead_and_no_page_is_broken(crawled):
