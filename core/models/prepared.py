@@ -53,9 +53,9 @@ def prepared(make: Callable[[Scope], QuerySet[Row]]) -> Callable[[Scope], list[R
     return ask
 
 
-def prefetch(rows: Sequence[Model], name: str, ask: Callable[[Scope], list[Row]]) -> list[Row]:
+def prefetch(rows: Sequence[Model], name: str, ask: Callable[[Scope], Sequence[Row]]) -> Sequence[Row]:
     """As Django's `prefetch_related`, by a prepared query: what belongs to each of the rows under this related name.
-    All of it, in one list."""
+    All of it, one after the other."""
     waiting = {row.pk: row for row in rows if name not in getattr(row, "_prefetched_objects_cache", ())}
     if not waiting:
         return []
@@ -95,7 +95,7 @@ def _mark(value: Value, number: int) -> Value:
 class _Kept:
     """A query with marks in place of what is asked for, as Django compiled it, and what it makes of the rows."""
 
-    def __init__(self, query: QuerySet, marks: list[Value]):
+    def __init__(self, query: Any, marks: list[Value]):
         compiler = query.query.get_compiler(DEFAULT_DB_ALIAS)
         order = {str(mark): at for at, mark in enumerate(marks)}  # SQLite is given a day as words
         sql, params = compiler.as_sql()
@@ -127,7 +127,7 @@ class _Kept:
         return found
 
 
-def _made(query: QuerySet, compiler: Any) -> Callable[[Sequence], Any]:
+def _made(query: Any, compiler: Any) -> Callable[[Sequence], Any]:
     """What Django makes of a row, without beginning anew with each query."""
     kind, columns, asked = query._iterable_class, compiler.col_count, compiler.query
     if kind is ModelIterable and not query._known_related_objects:
@@ -147,7 +147,7 @@ def _model(compiler: Any) -> Callable[[Sequence], Model]:
     known, select = compiler.klass_info, compiler.select
     model, first, last = known["model"], known["select_fields"][0], known["select_fields"][-1] + 1
     names = [column.target.attname for column, *_ in select[first:last]]
-    related = get_related_populators(known, select, DEFAULT_DB_ALIAS)
+    related = get_related_populators(known, select, DEFAULT_DB_ALIAS)  # type: ignore[call-arg]  # new in Django 6.1
     annotated = [*(compiler.annotation_col_map or {}).items()]
 
     def made(row: Sequence) -> Model:
