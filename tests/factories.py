@@ -393,9 +393,7 @@ def fresh(row):
     return row
 
 
-@cache
-def _as_it_is(model):
-    return prepared(lambda scope: model._base_manager.filter(**scope))
+_as_it_is = cache(lambda model: prepared(lambda scope: model._base_manager.filter(**scope)))
 
 
 def days(number: int) -> date:

@@ -37,4 +37,4 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
 
 # To tell one column from another, Django binds the signature of `Col` to what it was made with: a quarter of what
 # making a statement with an order costs.
-Col.identity = property(lambda col: (type(col), col.alias, col.target, col.output_field))  # type: ignore[assignment]
+Col.identity = property(lambda col: (type(col), col.alias, col.target, col.output_field))  # type: ignore[assignment]  # it keeps it
