@@ -1,67 +1,72 @@
 """What a page shows: its text, and its form as a browser would send it back unchanged."""
 
-from html.parser import HTMLParser
+from collections.abc import Iterator
+
+from lxml import etree, html
+
+PARSER = html.HTMLParser(encoding="utf-8", remove_comments=True)
 
 
-class _Form(HTMLParser):
-    """The fields of the last form with any that is sent by post to this address (none: to that of the page), in the
-    order of the page."""
-
-    def __init__(self, action):
-        super().__init__(convert_charrefs=True)
-        self.action = action
-        self.fields, self.forms, self.inside, self.area, self.select = [], [], False, None, None
-
-    def handle_starttag(self, tag, attrs):
-        attrs = dict(attrs)
-        if tag == "form":
-            self.inside = attrs.get("method") == "post" and attrs.get("action", "") == self.action
-            self.fields = []
-        elif not self.inside or "disabled" in attrs:
-            return
-        elif tag == "input":
-            self._input(attrs)
-        elif tag == "textarea":
-            self.area = [attrs["name"], ""]
-        elif tag == "select":
-            self.select = [attrs["name"], []]
-        elif tag == "option" and self.select:
-            self.select[1].append((attrs.get("value", ""), "selected" in attrs))
-
-    def _input(self, attrs):
-        kind = attrs.get("type", "text")
-        if kind in ("checkbox", "radio") and "checked" in attrs:
-            self.fields.append((attrs["name"], attrs.get("value", "on")))
-        elif kind not in ("checkbox", "radio", "file", "submit") and "name" in attrs:
-            self.fields.append((attrs["name"], attrs.get("value", "")))
-
-    def handle_data(self, data):
-        if self.area:
-            self.area[1] += data
-
-    def handle_endtag(self, tag):
-        if tag == "form":
-            self.forms += [self.fields] * (self.inside and len(self.fields) > 1)  # more than the token
-            self.inside = False
-        elif tag == "textarea" and self.area:
-            self.fields.append((self.area[0], self.area[1].removeprefix("\n")))
-            self.area = None
-        elif tag == "select" and self.select:
-            name, options = self.select
-            chosen = [value for value, there in options if there] or [value for value, _ in options[:1]]
-            self.fields += [(name, value) for value in chosen]
-            self.select = None
-
-
-def sent_back(html: str, action: str = "") -> dict[str, list[str]]:
-    """Name to values; none if the page has no such form."""
-    form = _Form(action)
-    form.feed(html)
-    found: dict[str, list[str]] = {}
-    for name, value in form.forms[-1] if form.forms else ():
-        found.setdefault(name, []).append(value)
-    found.pop("csrfmiddlewaretoken", None)
+def read(page: bytes) -> html.HtmlElement:
+    """The page of a browser that runs no scripts."""
+    found = html.document_fromstring(page, parser=PARSER)
+    etree.strip_elements(found, "script", "style", "template", with_tail=False)
     return found
+
+
+def values(form: html.FormElement) -> Iterator[tuple[str, str]]:
+    """What is sent of a form as it stands, in the order of the page; its files are not."""
+    for field in form.inputs:
+        kind = field.type if field.tag == "input" else ""
+        if not field.name or "disabled" in field.attrib or kind in ("submit", "image", "reset", "button", "file"):
+            continue
+        if field.tag == "textarea":
+            yield field.name, field.value.removeprefix("\n")
+        elif field.tag == "select":
+            chosen = field.value if field.multiple else [field.value]
+            yield from ((field.name, one) for one in chosen if one is not None)
+        elif kind not in ("checkbox", "radio"):
+            yield field.name, field.get("value", "")
+        elif field.checked:
+            yield field.name, field.get("value", "on")
+
+
+def sent_back(page: str, action: str = "") -> dict[str, list[str]]:
+    """Name to values, of the last form that is sent by post to this address (none: to that of the page) and has more
+    than a token; nothing if the page has no such form."""
+    last: dict[str, list[str]] = {}
+    for form in read(page.encode()).forms:
+        if form.method == "POST" and form.get("action", "") == action:
+            found: dict[str, list[str]] = {}
+            for name, value in values(form):
+                found.setdefault(name, []).append(value)
+            found.pop("csrfmiddlewaretoken", None)
+            last = found or last
+    return last
+
+
+def words(one: html.HtmlElement) -> str:
+    """What somebody reads in it."""
+    return " ".join("".join(_texts(one)).split())
+
+
+def _texts(one) -> Iterator[str]:
+    yield one.text or ""
+    for child in one:
+        if not _hides(child):
+            yield from _texts(child)
+        yield child.tail or ""
+
+
+def is_shown(one: html.HtmlElement) -> bool:
+    return not any(map(_hides, (one, *one.iterancestors())))
+
+
+def _hides(one) -> bool:
+    """It is hidden, or inside of what is folded."""
+    above = one.getparent()
+    folded = above is not None and above.tag == "details" and "open" not in above.attrib and one.tag != "summary"
+    return folded or "hidden" in one.attrib or one.get("aria-hidden") == "true"
 
 
 def text_of(response) -> str:

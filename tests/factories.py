@@ -304,7 +304,7 @@ class Works:
 
     def do(self, action: str, piece: Component, actor: Person, *, seen=None, other=None, location=None, **given):
         """One action, and the piece as it is afterwards."""
-        event = perform(action, piece, actor, ActionInput(**given), seen=seen, other=other, location=location)
+        event = perform(action, piece, actor, ActionInput.of(given), seen=seen, other=other, location=location)
         fresh(piece)
         return event
 
@@ -388,8 +388,7 @@ def events_of(thing):
 def fresh(row):
     """The row as the database has it now, as `refresh_from_db` makes it."""
     (now,) = _as_it_is(type(row))({"pk": row.pk})
-    vars(row).pop("_prefetched_objects_cache", None)
-    vars(row).update(vars(now))
+    vars(row).update(vars(now), _prefetched_objects_cache={})
     return row
 
 

@@ -19,7 +19,7 @@ from tests.whole_rows import Source, nodes
 ROOT = Path(__file__).resolve().parent.parent
 OURS = ("core", "parts", "inspections", "workshop", "demo_fixtures")
 """From the floor to the roof: each may import those before it. The roof builds the demo, which uses all of them."""
-MOST_LINES = 400
+MOST_LINES, MOST_LINES_OF_A_FUNCTION = 400, 60
 
 
 def module_name(path: Path) -> str:
@@ -238,6 +238,18 @@ def test_no_file_is_too_long_to_read():
         for path in files
         if "vendor" not in path.parts and "migrations" not in path.parts
         if (lines := len(path.read_text("utf-8").splitlines())) > MOST_LINES
+    }
+    assert too_long == {}
+
+
+def test_no_function_is_too_long_to_read():
+    too_long = {
+        f"{module}.{node.name}": lines
+        for module, path in SOURCES.items()
+        if "migrations" not in path.parts
+        for node in nodes(path.read_text("utf-8"))
+        if isinstance(node, ast.FunctionDef)
+        if (lines := node.end_lineno - node.lineno + 1) > MOST_LINES_OF_A_FUNCTION
     }
     assert too_long == {}
 

@@ -99,7 +99,7 @@ def surveyed_twice(world: World):
         _survey(world, old, plate, on=168, gone=Fraction(1), reader="Bram Selwicke")
 
 
-def _survey(world, boiler, plate, *, on, gone, reader, supersede=None):
+def _survey(world, boiler, plate, *, on, gone, reader):
     name, _, shape, _, _, nominal, _, down, across, (row, column, depth, spread) = plate
     part = BoilerPart.objects.get(boiler=boiler, name=name)
     readings = {}

@@ -102,24 +102,9 @@ def cover_cast_anew(world: World):
     yield 236
     settle(world, cover, "renew", "Mended twice already, and the break runs through the stud holes.")
     world.standings.catch_up()
-    decide_way(
-        world.cast.maud, component=cover, outcome="renew",
-        reason="Mended twice already; a third repair costs more than a new casting, and would not last.",
-        options=[
-            Weighed(what="stitch the break and plate it over", estimate=Decimal("1640"), takes=6, firm=world.firms["boiler works"],
-                    risk="A third repair beside two others.", keeps="all but the flange", keeps_percent=85),
-            Weighed(what="cast a new one, with the old one made up as a pattern", estimate=Decimal("1350"), takes=14,
-                    firm=foundry, risk="Shrinks by the contraction of the iron: machined all over.", keeps="nothing",
-                    keeps_percent=0, chosen=True),
-        ],
-        following=Following(route="pattern-old"),
-    )  # fmt: skip
+    _decided_to_cast(world, cover, foundry)
     yield 235
-    for what, name, size, tolerance in COVER_SIZES:
-        taken = SizeToTake(
-            what=what, name=name, size=size, unit="in", tolerance=tolerance, with_what="steel rule and trammel"
-        )
-        take_size(cover, world.cast.maud, taken)
+    _sizes_taken(world, cover)
     withdraw(world, cover, Destination.PATTERN, "Broken; made up with wood and filler as a pattern.", "pattern loft")
     yield 228
     done(world, place, "find the pattern", note="The broken cover itself.", actual=Decimal(0))
@@ -153,6 +138,29 @@ def cover_cast_anew(world: World):
         world, place, "let it weather", firm=foundry, ordered=world.clock.ago(47), promised=world.clock.ago(-26),
         estimate=Decimal("95"),
     )  # fmt: skip
+
+
+def _decided_to_cast(world: World, cover, foundry) -> None:
+    decide_way(
+        world.cast.maud, component=cover, outcome="renew",
+        reason="Mended twice already; a third repair costs more than a new casting, and would not last.",
+        options=[
+            Weighed(what="stitch the break and plate it over", estimate=Decimal("1640"), takes=6, firm=world.firms["boiler works"],
+                    risk="A third repair beside two others.", keeps="all but the flange", keeps_percent=85),
+            Weighed(what="cast a new one, with the old one made up as a pattern", estimate=Decimal("1350"), takes=14,
+                    firm=foundry, risk="Shrinks by the contraction of the iron: machined all over.", keeps="nothing",
+                    keeps_percent=0, chosen=True),
+        ],
+        following=Following(route="pattern-old"),
+    )  # fmt: skip
+
+
+def _sizes_taken(world: World, cover) -> None:
+    for what, name, size, tolerance in COVER_SIZES:
+        taken = SizeToTake(
+            what=what, name=name, size=size, unit="in", tolerance=tolerance, with_what="steel rule and trammel"
+        )
+        take_size(cover, world.cast.maud, taken)
 
 
 def _cover_begun(world: World, place, cast_number: str, **entered):

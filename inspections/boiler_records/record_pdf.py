@@ -20,9 +20,9 @@ from parts.photos.writers import picture_name, shown
 
 from ..boilers import sources
 from ..boilers.boiler_context import file_of
-from ..domain.boiler_papers import BoilerPaper, Drawn, Section
+from ..domain.boiler_papers import Drawn, Section
 from ..domain.boiler_words import CAUTION
-from ..domain.pressures import as_written_in_both
+from ..domain.pressures import allowed_in_both, as_written_in_both
 from ..models import Boiler, BoilerRecord, BoilerRecordNote
 from .record_context import head_of, paper_of, title_of
 
@@ -69,7 +69,7 @@ def _front(boiler: Boiler, found) -> Iterator[Flowable]:
         ("Inspecting body", boiler.body),
         ("Competent person", boiler.person or "not named"),
         ("Working pressure wanted", as_written_in_both(boiler.wanted)),
-        ("Working pressure allowed", as_written_in_both(found.allowed) if found.allowed else ""),
+        ("Working pressure allowed", as_written_in_both(found.allowed, allowed_in_both) if found.allowed else ""),
         ("Note", boiler.note),
     ]
     yield from _pairs([fact for fact in facts if fact[1]])
@@ -120,7 +120,7 @@ def _record(record: BoilerRecord) -> Iterator[Flowable]:
     yield from _pairs([*head_of(record), *paper.facts])
     for section in paper.sections:
         yield from _section(section)
-    yield _signatures(record, paper)
+    yield _signatures(record)
 
 
 def _pairs(facts: Sequence[tuple[str, str]]) -> Iterator[Flowable]:
@@ -227,7 +227,7 @@ def _text(x: int, y: int, text: str, drawn: Drawn, scale: float, colour: Color) 
 LINE = "_" * 34
 
 
-def _signatures(record: BoilerRecord, paper: BoilerPaper) -> Flowable:
+def _signatures(record: BoilerRecord) -> Flowable:
     font(BOLD)
     signed = [Spacer(1, 6 * mm), paragraph("Signatures", "heading")]
     if record.signed_at:

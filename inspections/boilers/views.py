@@ -14,7 +14,7 @@ from parts.common.small_forms import with_seen
 from parts.domain.plain import capital, listed
 
 from ..domain.boiler_words import CAUTION, PartKind
-from ..domain.pressures import as_written_in_both
+from ..domain.pressures import allowed_in_both, as_written_in_both
 from ..models import Boiler
 from . import writers
 from .boiler_context import file_of
@@ -44,7 +44,7 @@ def boiler(request, pk):
         "crumbs": crumbs(one),
         "boiler": one,
         "file": file,
-        "allowed": as_written_in_both(file.allowed) if file.allowed else "",
+        "allowed": as_written_in_both(file.allowed, allowed_in_both) if file.allowed else "",
         "entries": list(one.entries.select_related("part", "hold", "event__actor").order_by("-on", "-event")),
         "parts": _by_kind(parts, file.signed),
         "may_survey": any(part.kind == "plate" and part.width for part in parts),

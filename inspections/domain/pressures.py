@@ -44,6 +44,15 @@ def in_both(psi: Fraction, given: str = "") -> str:
     return _both(psi, "bar", "bar", given)
 
 
+def allowed_in_both(psi: Fraction, given: str = "") -> str:
+    """The same of a pressure that may not be gone above: the other one is rounded down.
+
+    >>> allowed_in_both(read_pressure("11 bar"), "11")
+    '159 lb/in² (11 bar)'
+    """
+    return _both(psi, "bar", "bar", given, at_most=True)
+
+
 def stress_in_both(psi: Fraction, given: str = "") -> str:
     return _both(psi, "N/mm2", "N/mm²", given)
 
@@ -65,12 +74,13 @@ def as_written_in_both(text: str, tell: Tell = in_both) -> str:
     return both if both.startswith(f"{text} (") else f"{text}, {both}"
 
 
-def _both(psi: Fraction, unit: str, name: str, given: str) -> str:
+def _both(psi: Fraction, unit: str, name: str, given: str, *, at_most: bool = False) -> str:
     other = convert(psi, "psi", unit)
     given = given or min(shown(psi), shown(other), key=lambda number: len(figures(number)))
-    return f"{_rounded(given, psi)} lb/in² ({_rounded(given, other)} {name})"
+    inches, metric = (_rounded(given, one, at_most=at_most) for one in (psi, other))
+    return f"{inches} lb/in² ({metric} {name})"
 
 
-def _rounded(given: str, other: Fraction) -> str:
+def _rounded(given: str, other: Fraction, *, at_most: bool = False) -> str:
     """The shorter of the two: what comes out even needs no noughts."""
-    return min(rounded_as(given, other), shown(other), key=len)
+    return min(rounded_as(given, other, at_most=at_most), shown(other), key=len)

@@ -11,7 +11,7 @@ hundredweight is read.
 """
 
 import re
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
@@ -103,9 +103,10 @@ def convert(value: Number, unit: str, to: str) -> Fraction:
     return Fraction(_registry().Quantity(number, named[unit]).to(named[to]).magnitude)
 
 
-def rounded_as(given: str, converted: Fraction) -> str:
+def rounded_as(given: str, converted: Fraction, *, at_most: bool = False) -> str:
     """`converted` with as many significant figures as `given` was written with; with one more where its first figures
-    are the lower ones, so that nothing given is lost. No figure before the point is rounded away.
+    are the lower ones, so that nothing given is lost. No figure before the point is rounded away. What may be `at_most`
+    so much is rounded down, so that what is told allows no more than what was given.
 
     Source: NIST Special Publication 811 (2008), B.7.2. Worked example there: 36 ft is 10.9728 m, told as 11.0 m.
 
@@ -116,7 +117,8 @@ def rounded_as(given: str, converted: Fraction) -> str:
     size = Decimal(converted.numerator) / Decimal(converted.denominator)
     first = "".join(map(str, size.as_tuple().digits)).ljust(len(written), "0")[: len(written)]
     places = len(written) + (first < written) - 1 - size.adjusted()
-    return f"{size.quantize(Decimal(1).scaleb(-max(places, 0)), ROUND_HALF_UP):f}"
+    rounding = ROUND_FLOOR if at_most else ROUND_HALF_UP
+    return f"{size.quantize(Decimal(1).scaleb(-max(places, 0)), rounding):f}"
 
 
 def figures(number: str) -> str:

@@ -215,7 +215,7 @@ def paper(read: ReadStays) -> BoilerPaper:
         limit = read.limit
     except ValueError:
         return BoilerPaper(sentence="Not worked out yet.", facts=_facts(read), against=troubles)
-    sections = [_map(read, loaded), _stresses(loaded, read), _patterns(read, limit), _order(read)]
+    sections = [_map(read, loaded), _stresses(loaded), _patterns(read, limit), _order(read)]
     broken = sum(one.stay.broken for one in loaded)
     carrying = [one.stay.section for one in loaded if not one.stay.broken]
     over = sum(one.verdict is Verdict.OVER for one in loaded)
@@ -296,7 +296,7 @@ def _map(read: ReadStays, loaded: Sequence[Loaded]) -> Section:
     return Section(heading="Map of the stays, seen from inside the firebox", drawn=drawn, folded=False)
 
 
-def _stresses(loaded: Sequence[Loaded], read: ReadStays) -> Section:
+def _stresses(loaded: Sequence[Loaded]) -> Section:
     """Stays alike in what they support, in their section and in what is thrown on them stand in one row."""
     alike: dict[tuple[Any, ...], list[Loaded]] = {}
     for one in loaded:

@@ -21,11 +21,6 @@ class MeasurementQuerySet(models.QuerySet):
         found = self.filter(examination__signed_at__isnull=False, examination__superseded_by__isnull=True)
         return found.order_by("examination__event_id", "id")
 
-    def newest(self, most: int = 12):
-        """The latest that count, each with its record and the piece."""
-        found = self.that_count().select_related("examination__component", "limits")
-        return found.order_by("-examination__event_id", "-id")[:most]
-
     def taken_with(self, instrument):
         """The latest first, each with the piece, its tag and the size."""
         found = self.that_count().filter(instrument=instrument).with_what_followed()

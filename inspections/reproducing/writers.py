@@ -49,7 +49,7 @@ def take_size(component: Component, actor, typed: SizeToTake) -> TakenSize:
         value, found = _read(component, place, typed)
         if found:
             raise Refused(*found)
-        dimension = _dimension_for(place, typed, component)
+        dimension = _dimension_for(place, typed)
         event = writing.log(
             actor, TAKE, component=component, position=place, touches=False, remark=f"{typed.named}: {typed.size}"
         )
@@ -182,7 +182,7 @@ def _tolerance_troubles(place, typed: SizeToTake, readable: bool):
             yield Refusal("tolerance", f"Tolerance: {error}", "Correct it.")
 
 
-def _dimension_for(place, typed: SizeToTake, component) -> Dimension:
+def _dimension_for(place, typed: SizeToTake) -> Dimension:
     """The size of the place that bears this name; else a new one, which only a successor is measured for."""
     there = place.dimensions.in_use().filter(name=typed.named).first()
     if there:

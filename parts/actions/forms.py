@@ -89,9 +89,7 @@ class ActionForm(forms.Form):
         field.choices = choices
 
     def given(self) -> ActionInput:
-        entered = {name: value for name, value in self.cleaned_data.items() if value is not None}
-        known = {name: entered.pop(name) for name in ActionInput.__dataclass_fields__ if name in entered}
-        return ActionInput(**known, more=entered)
+        return ActionInput.of({name: value for name, value in self.cleaned_data.items() if value is not None})
 
     def described(self) -> dict[str, Any]:
         """What is written down about the piece in the same breath."""

@@ -191,7 +191,7 @@ def workshop_of(
         hands=hours.hands,
         work=everything + ends,
         late={firm: lateness(log, firm) for firm in sorted({each.firm for each in outside if each.firm})},
-        pace={kind: pace(groups, log, hours, today) for kind in (GETTING_READY, PUTTING_TOGETHER)},
+        pace={kind: pace(groups, hours, today) for kind in (GETTING_READY, PUTTING_TOGETHER)},
         part_of={group.code: group.parent for group in groups if group.parent},
         names={group.code: group.name for group in groups},
     )
@@ -214,7 +214,7 @@ def three_of(records: Sequence[int], unknown: ThreePoint) -> ThreePoint:
     return ThreePoint(min(records), median(records), max(records))
 
 
-def pace(groups: Sequence[OpenSubassembly], log: Log, hours: Hours, today: date) -> ThreePoint:
+def pace(groups: Sequence[OpenSubassembly], hours: Hours, today: date) -> ThreePoint:
     """How much longer work has taken than guessed, from the steps done since the guesses; more than 1 is slower.
 
     The hands that were there since, over the hands that the steps done should have taken. The spread around it is that

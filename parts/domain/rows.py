@@ -151,6 +151,7 @@ class Piece:
     matched: str = ""  # the matched set it was machined with
     whereabouts: Whereabouts = Whereabouts.WORKS
     where: str = ""  # in words a stranger can follow
+    missed: str = ""  # by what it was found missing, and when: "at the stock-take on 3 May 2026"
     away_since: date | None = None
     promised_back: date | None = None
     look_again: date | None = None
@@ -262,6 +263,12 @@ class ActionInput:
     repair: int = 0  # finish repair: the one of several open ones that is done
     confirmed: bool = False  # withdraw: what depends on the piece was read
     more: Mapping[str, Any] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, entered: Mapping[str, Any]) -> "ActionInput":
+        """Of what was entered, by the names of the form: what only this action asks goes into `more`."""
+        known = {name: value for name, value in entered.items() if name in cls.__dataclass_fields__}
+        return cls(**known, more={name: value for name, value in entered.items() if name not in known})
 
     def value(self, name: str) -> Any:
         """What was said under this name, whichever action asks it."""

@@ -110,7 +110,7 @@ def _locomotive(text: str, units: list[Parsed], tank: Tank) -> Whyte:
     first, *behind = [_counted(text, groups) for groups in found]
     return Whyte(
         first.leading, first.coupled, first.trailing, tank, tuple(behind),
-        plus=len(units) > 1 or _two_brackets(units), in_trucks=_in_trucks(text, found),
+        plus=len(units) > 1 or _two_brackets(units), in_trucks=_in_trucks(found),
         joint=_joint(units, swinging), written=_written(text),
     )  # fmt: skip
 
@@ -168,7 +168,7 @@ def _counted(text: str, groups: list[FrameGroup]) -> EngineUnit:
     return EngineUnit(2 * ends[0][0].axles, 2 * here.axles, 2 * ends[1][0].axles)
 
 
-def _in_trucks(text: str, units: list[list[FrameGroup]]) -> frozenset[str]:
+def _in_trucks(units: list[list[FrameGroup]]) -> frozenset[str]:
     """Which carrying groups have a frame of their own; two carrying axles always have one."""
     own = set()
     for groups in units:

@@ -192,7 +192,7 @@ def cuts_of(form: Form, turn: int = 0) -> list[tuple]:
 
 def cut_off(case: Case, cuts: tuple, turn: int = 0) -> None:
     """Filled in, cut off, and gone on with to its end; a form in steps is cut off at each, each way in turn."""
-    case.drafts_are_there()
+    case.open()
     steps = case.form.fill if isinstance(case.form.fill, tuple) else (case.form.fill,)
     for number, fill in enumerate(steps):
         fill(case.person, case.address)

@@ -16,6 +16,11 @@ def another_way(person, address):
     person.page.locator("[name=method_other]").fill("scraped by hand, then paraffin")
 
 
+def where_it_stands(person, address):
+    person.page.locator("summary", has_text="What else can be done here").click()
+    where_to(person, address)
+
+
 def where_to(person, address):
     told = person.page.locator("main").inner_text()
     places = [place.get_attribute("value") for place in person.page.locator("datalist option").all()]

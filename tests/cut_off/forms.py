@@ -41,6 +41,7 @@ from tests.cut_off.filling import (
     what_both_saw,
     what_is_seen,
     what_is_wrong,
+    where_it_stands,
     where_to,
     why_it_goes_on,
 )
@@ -68,6 +69,7 @@ from tests.cut_off.scene import (
     testing,
 )
 from tests.demo_copy import Register
+from tests.hands import Hands
 
 
 @dataclass(frozen=True)
@@ -78,7 +80,7 @@ class Form:
 
     name: str
     who: str
-    begin: Callable[[Scene, Person], str]
+    begin: Callable[[Scene, Hands], str]
     fill: Callable[[Person, str], None] | tuple[Callable[[Person, str], None], ...]
     button: str
     done: Callable[[Register, str], int]
@@ -118,7 +120,7 @@ FORMS = (
         True,
     ),
     Form("lift", "maud", stopped, why_it_goes_on, "Lift the stop", lifted, True),
-    Form("carry", "nell", a_crate, where_to, "It stands there now", carried),
+    Form("carry", "nell", a_crate, where_it_stands, "It stands there now", carried),
     Form("hydraulic test", "petra", testing("hydraulic"), a_boiler_test, "Save test", tests_of_boiler),
     Form("steam test", "petra", testing("steam"), a_boiler_test, "Save test", tests_of_boiler),
     Form(

@@ -3,11 +3,12 @@
 Every one takes a piece, a crate or a record that no form before it took, so that what is counted is its own.
 """
 
+import re
 from datetime import date
 
-from tests.browser.watching import Person
-from tests.cut_off.filling import a_picture, what_is_wrong
 from tests.demo_copy import LOCOMOTIVE, Register
+from tests.hands import Hands
+from tests.pictures import a_photo
 
 PIECES = """
     SELECT tag.code FROM parts_component piece JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
@@ -30,6 +31,11 @@ FOUND = """SELECT id FROM inspections_examination WHERE result = 'indication' AN
 SPRING = PIECES.format("piece.name = 'draw hook spring'")
 DRAWGEAR = f"/l/{LOCOMOTIVE}/s/buffing-drawgear"
 PATH = "SELECT name FROM parts_location WHERE id = ?"
+IN_HAND = "SELECT component_id FROM parts_kitline WHERE kit_id = ? AND taken_at IS NOT NULL"
+TICKED = """SELECT job.id FROM parts_dayjob job JOIN parts_daysheet sheet ON sheet.id = job.sheet_id
+    WHERE sheet.date = ? AND job.done_at IS NOT NULL"""
+TO_COLLECT = """SELECT tag.code FROM parts_kitline line JOIN parts_tag tag ON tag.component_id = line.component_id
+    WHERE tag.current AND line.kit_id = ? ORDER BY line.id"""
 
 
 class Scene:
@@ -57,183 +63,113 @@ class Scene:
 
 
 def at_piece(sql: str, ending: str):
-    def begin(scene: Scene, person: Person) -> str:
+    def begin(scene: Scene, hands: Hands) -> str:
         for _ in range(60):
             address = f"/t/{scene.free(sql)}/{ending}"
-            person.open(address)
-            if person.page.locator("main form[method=post]").count():  # with this one it can be done
+            if 'method="post"' in hands.get(address).main:  # with this one it can be done
                 return address
         raise AssertionError(f"no piece is left for {ending}")
 
     return begin
 
 
-def loose(scene, person) -> str:
-    address = f"/strip/?loose=1#{scene.of_its_own()}"
-    person.open("/strip/?loose=1")
-    return address
+def loose(scene, hands) -> str:
+    return f"/strip/?loose=1#{scene.of_its_own()}"
 
 
-def into_a_crate(scene, person) -> str:
-    crate = scene.free(CRATES)
-    person.open("/put-away/?another=1")
-    person.page.locator("[name=into]").last.fill(scene.register.one(PATH, crate))
-    person.press("This one")
+def into_a_crate(scene, hands) -> str:
+    hands.post("/put-away/", into=scene.register.one(PATH, scene.free(CRATES)))
     return f"/put-away/#{scene.free(LYING)}"
 
 
-def counting(scene, person) -> str:
-    person.open("/stock-take/")
-    person.page.locator("[name=into]").first.fill(scene.register.one(PATH, scene.free(CRATES)))
-    person.press("Count this one")
-    return f"{person.page.url.removeprefix(person.address)}#{scene.free(LYING)}"
+def counting(scene, hands) -> str:
+    begun = hands.post("/stock-take/begin", into=scene.register.one(PATH, scene.free(CRATES)))
+    return f"{begun.address}#{scene.free(LYING)}"
 
 
-def begin_it(person) -> None:
-    """Of a long form the button stands above it too."""
-    with person.page.expect_navigation():
-        person.page.locator("#confirm-form button").click()
+def a_survey(scene, hands) -> str:
+    address = f"/boiler-parts/{scene.register.one(PLATE)}/survey"
+    gauge = re.search(r'<select name="instrument".*?<option value="(\d+)"', hands.get(address).html, re.DOTALL)[1]
+    head = {"down": 2, "across": 4, "opening": "10.0", "block": "10.0", "reader": "A", "writer": "B"}
+    return hands.send(address, instrument=gauge, **head).address
 
 
-def a_survey(scene, person) -> str:
-    person.open(f"/boiler-parts/{scene.register.one(PLATE)}/survey")
-    gauge = person.page.locator("[name=instrument]")
-    gauge.select_option(index=1)
-    for name, value in {
-        "down": "2",
-        "across": "4",
-        "opening": "10.0",
-        "block": "10.0",
-        "reader": "A",
-        "writer": "B",
-    }.items():
-        person.page.locator(f"[name={name}]").fill(value)
-    begin_it(person)
-    return person.page.url.removeprefix(person.address)
-
-
-def stays(scene, person) -> str:
+def stays(scene, hands) -> str:
     wall = scene.register.one(
         "SELECT part_id FROM inspections_boilerrecord WHERE kind = 'stay map' ORDER BY id LIMIT 1"
     )
-    person.open(f"/boiler-parts/{wall}/stay-map")
-    begin_it(person)
-    return person.page.url.removeprefix(person.address)
+    return hands.send(f"/boiler-parts/{wall}/stay-map").address
 
 
-def locking(scene, person) -> str:
+def locking(scene, hands) -> str:
     """Step by step on the page on which a subassembly is put together."""
-    address = at_piece(TO_LOCK, "do/lock?from=together")(scene, person)
+    address = at_piece(TO_LOCK, "do/lock?from=together")(scene, hands)
     return f"{address}#{scene.of_its_own()}"
 
 
-def refitting(scene, person) -> str:
+def taken_off(hands, piece: str, reason: str) -> None:
+    if 'name="reason"' in hands.get(f"{piece}/take-off").main:  # else it is off already
+        hands.send(f"{piece}/take-off", reason=reason)
+
+
+def refitting(scene, hands) -> str:
     """Few are ready: one is taken off again, and goes on once more."""
     if address := scene.last.get("refit"):
-        person.open(address.replace("refit", "take-off"))
-        if person.page.locator("[name=reason]").count():  # else it was not done the last time
-            person.page.locator("[name=reason]").fill("Tried on only (invented).")
-            person.press("Take it off")
-        person.open(address)
-        if person.page.locator("[name=locked]").count():  # else its work was stopped meanwhile
+        taken_off(hands, address.removesuffix("/refit"), "Tried on only (invented).")
+        if 'name="locked"' in hands.get(address).main:  # else its work was stopped meanwhile
             return f"{address}#{scene.of_its_own()}"
-    scene.last["refit"] = at_piece(TO_REFIT, "do/refit")(scene, person)
+    scene.last["refit"] = at_piece(TO_REFIT, "do/refit")(scene, hands)
     return f"{scene.last['refit']}#{scene.of_its_own()}"
 
 
-def closing(scene, person) -> str:
+def closing(scene, hands) -> str:
     """What was closed is opened again: a piece comes off and goes on, and its inside is photographed once more."""
-    person.open(f"{DRAWGEAR}/box-up")
-    if not person.page.locator("[name=tools_in]").count():
+    if 'name="tools_in"' not in hands.get(f"{DRAWGEAR}/box-up").main:
         piece = f"/t/{scene.register.rows(SPRING)[0][0]}/do"
-        person.open(f"{piece}/take-off")
-        if person.page.locator("[name=reason]").count():  # else it is off already
-            person.page.locator("[name=reason]").fill("To look behind it (invented).")
-            person.press("Take it off")
-        person.open(f"{piece}/refit")
-        person.page.locator("[name=locked]").fill("split pin")
-        person.press("Refit it")
-        person.open(f"{DRAWGEAR}/photos")
-        a_picture(person, "")
-        press_first(person, "Save photos")
-        person.open(f"{DRAWGEAR}/box-up")
+        taken_off(hands, piece, "To look behind it (invented).")
+        hands.send(f"{piece}/refit", locked="split pin")
+        hands.post(f"{DRAWGEAR}/photos", photos=a_photo())
     return f"{DRAWGEAR}/box-up"
 
 
 def testing(sort: str):
-    def begin(scene, person) -> str:
-        person.open(f"/boilers/1/test?sort={sort}+test")
-        return f"/boilers/1/test?sort={sort}+test"
-
-    return begin
+    return lambda scene, hands: f"/boilers/1/test?sort={sort}+test"
 
 
-def found_by_crack_check(scene, person) -> str:
+def found_by_crack_check(scene, hands) -> str:
     """It can be decided again."""
     for _ in scene.register.rows(FOUND):
         address = f"/examinations/{scene.free(FOUND)}/decide"
-        person.open(address)
-        if person.page.locator("[name=reason]").count():
+        if 'name="reason"' in hands.get(address).main:
             return address
     raise AssertionError("nothing that was found can be decided")
 
 
-def stopped(scene, person) -> str:
-    at_piece(TO_STOP, "stop")(scene, person)
-    what_is_wrong(person, "")
-    person.press("Stop work on it")
-    address = f"/holds/{scene.register.one('SELECT max(id) FROM parts_holdpoint')}/lift"
-    person.open(address)
-    return address
+def stopped(scene, hands) -> str:
+    hands.send(at_piece(TO_STOP, "stop")(scene, hands), why="The sling is frayed (invented).")
+    return f"/holds/{scene.register.one('SELECT max(id) FROM parts_holdpoint')}/lift"
 
 
-def a_crate(scene, person) -> str:
-    address = f"/where/{scene.free(CRATES)}/"
-    person.open(address)
-    person.page.locator("summary", has_text="What else can be done here").click()
-    return address
+def a_crate(scene, hands) -> str:
+    return f"/where/{scene.free(CRATES)}/"
 
 
-def press_first(person, name: str) -> None:
-    """Of several, and until the page that follows is there."""
-    person.page.evaluate("window.thePageBefore = true")
-    person.page.get_by_role("button", name=name).first.click()
-    person.waits_until("!window.thePageBefore")
-    person.page.wait_for_load_state()
-
-
-def press_each(person, name: str) -> None:
-    for _ in range(person.page.get_by_role("button", name=name).count()):
-        press_first(person, name)
-
-
-def somebody_comes_today(scene, person) -> None:
-    """Though it may be one of the days on which nobody does."""
+def a_job_of_the_day(scene, hands) -> str:
+    """Somebody comes today, though it may be one of the days on which nobody does."""
     bram = scene.register.one("SELECT id FROM workshop_person WHERE username = 'bram'")
-    person.open(f"/people/{bram}/days")
-    person.page.locator("summary", has_text="Another day").click()
-    person.page.locator("#another").fill(str(date.today()))
-    person.press("Comes")
+    sheet = f"/l/{LOCOMOTIVE}/day/{date.today()}/"
+    hands.post("/days/say", person=bram, date=str(date.today()), coming="yes")
+    if "Propose a day sheet" in hands.get(sheet).main:
+        hands.post(f"{sheet}plan")
+    for (job,) in scene.register.rows(TICKED, str(date.today())):
+        hands.post(f"/day-jobs/{job}", do="not done")
+    job = re.search(r'id="(job-\d+)"', hands.get(sheet).main)
+    return f"{sheet}#{job[1]}"
 
 
-def a_job_of_the_day(scene, person) -> str:
-    somebody_comes_today(scene, person)
-    person.open(f"/l/{LOCOMOTIVE}/day/{date.today()}/")
-    plan = person.page.get_by_role("button", name="Propose a day sheet")
-    if plan.count():
-        plan.click()
-    press_each(person, "Take the tick off")
-    job = person.page.locator("article:has(button[value=done])").first
-    return f"{person.page.url.removeprefix(person.address).split('#')[0]}#{job.get_attribute('id')}"
-
-
-def collecting(scene, person) -> str:
+def collecting(scene, hands) -> str:
     if not (address := scene.last.get("kit")):
-        person.open(f"/l/{LOCOMOTIVE}/s/brake-rigging/kit")
-        person.page.locator("main form[method=post] button").last.click()
-        person.page.wait_for_url("**/kits/**")
-        address = scene.last["kit"] = person.page.url.removeprefix(person.address)
-    person.open(address)
-    press_each(person, "Put back")
-    code = person.page.locator("li.put a.row .mono").first.inner_text().replace(" ", "")
-    return f"{address}#{code}"
+        address = scene.last["kit"] = hands.send(f"/l/{LOCOMOTIVE}/s/brake-rigging/kit").address
+    for (piece,) in scene.register.rows(IN_HAND, address.split("/")[2]):
+        hands.post(f"{address}put-back", piece=piece)
+    return f"{address}#{scene.register.rows(TO_COLLECT, address.split('/')[2])[0][0]}"

@@ -151,7 +151,7 @@ class Crawl:
 
     def __init__(self, client: Client, person: Person, by_query: bool):
         self.client, self.person = client, person
-        self.pages, self.wrong, self.asked_often = {}, [], {}
+        self.pages, self.wrong, self.asked_often, self.wrote = {}, [], {}, {}
         self.opened, self.seen, self.queue = set(), set(STARTS), [(start, "the start") for start in STARTS]
         while self.queue:
             address, source = self.queue.pop(0)
@@ -168,7 +168,9 @@ class Crawl:
             if not lets_in(given[address], self.person):
                 self.wrong.append(f"403 {address}, linked from {source}")
             return
-        answer, body, often, question = opened(self.client, address)
+        answer, body, often, question, written = opened(self.client, address)
+        if written:
+            self.wrote[address] = written
         if answer.status_code >= 400:
             self.wrong.append(f"{answer.status_code} {address}, linked from {source}")
         if often > OFTEN:
@@ -199,19 +201,25 @@ class Crawl:
 
 
 def opened(client: Client, address: str) -> tuple:
-    """The answer with its body; how often it asked what it asked most often, and what that was."""
-    questions = Counter()
-    with connection.execute_wrapper(counting(questions)):
+    """The answer with its body; how often it asked what it asked most often, and what that was; and what it wrote."""
+    questions, written = Counter(), set()
+    with connection.execute_wrapper(counting(questions, written)):
         answer = client.get(address, follow=True)
         body = b"".join(answer.streaming_content) if answer.streaming else answer.content
     ((question, often),) = questions.most_common(1) or [("", 0)]
-    return answer, body, often, question
+    return answer, body, often, question, written
 
 
-def counting(questions: Counter):
+WHO_LOOKED = ("django_session", "workshop_signin")
+WRITING = re.compile(r"(?:INSERT INTO|UPDATE|DELETE FROM|REPLACE INTO) \"?(\w+)")
+
+
+def counting(questions: Counter, written: set[str]):
     def count(execute, sql, params, many, context):
         if sql.startswith("SELECT"):
             questions[of_any_length(sql)] += 1
+        elif (table := WRITING.match(sql)) and table[1] not in WHO_LOOKED:
+            written.add(table[1])
         return execute(sql, params, many, context)
 
     return count
@@ -248,7 +256,7 @@ def test_nor_does_that_of_the_piece_with_the_most_on_it(demo_in_the_database, mu
     client.force_login(Person.objects.get(username="maud"))
     piece = Component.objects.annotate(number=Count(much, distinct=True)).latest("number")
     assert piece.number > 2
-    _, _, often, question = opened(client, f"/t/{piece.tags.current_code()}")
+    _, _, often, question, _ = opened(client, f"/t/{piece.tags.current_code()}")
     assert often <= OFTEN, question
 
 
@@ -278,3 +286,8 @@ def test_a_form_that_shows_what_is_stored_says_how_new_it_is(crawled):
     """It carries `seen`, so that whoever saves second is told."""
     pages = {here: page.unaware for here, page in crawled.pages.items() if page.unaware}
     assert {here: shows for here, shows in pages.items() if kind_of(here, False)[0] not in MAKES_NEW} == {}
+
+
+def test_looking_writes_nothing(crawled):
+    """Except who looked: so no search waits for a writer, and a page that a browser has already may be left unread."""
+    assert not crawled.wrote

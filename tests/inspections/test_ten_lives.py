@@ -176,7 +176,7 @@ class Life:
 
     def accept(self) -> None:
         lot = {"examined": self.piece.quantity, "certificate": "TC 7"} if self.piece.quantity > 1 else {}
-        self.works.do("accept", self.piece, self.people.engineer, **ACCEPTING, **({"more": lot} if lot else {}))
+        self.works.do("accept", self.piece, self.people.engineer, **ACCEPTING, **lot)
 
 
 @pytest.fixture(scope="module")

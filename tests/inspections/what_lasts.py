@@ -135,7 +135,7 @@ def a_boxing_up_that_lasts(works: Works) -> None:
     people = works.people
     sanding = add_subassembly(works.locomotive, f"Sanding {next(numbers)}", people.manager)
     piece = works.piece(State.ACCEPTED, place=works.plain_place(name="sandbox", subassembly=sanding))
-    works.refit(piece, more={"locked": "split pin"})
+    works.refit(piece, locked="split pin")
     add_photos([a_photo()], sanding, people.fitter)
     counts = {"tools_in": 7, "tools_out": 7, "rags_in": 3, "rags_out": 3}
     box_up(sanding, people.fitter, checker=people.second_fitter.pk, seen="Clean, every split pin opened.", **counts)

@@ -33,26 +33,12 @@ from .piece_tests import outside_in, stored, trouble_with_figures
 
 
 def sign(
-    component: Component,
-    actor,
-    *,
-    kind: str,
-    method: str = "",
-    result: str,
-    found: str = "",
-    remarks: str = "",
-    reached=(),
-    not_reached=(),
-    on: date | None = None,
-    look_again: date | None = None,
-    supersedes: Examination | None = None,
-    lines: Sequence[TypedSize] = (),
-    check: CheckDetails | None = None,
-    marks: Sequence[Mark] = (),
-    figures: Mapping[str, str] | None = None,
-    seen: int | None = None,
+    component: Component, actor, *, kind: str, method: str = "", result: str, found: str = "", remarks: str = "",
+    reached=(), not_reached=(), on: date | None = None, look_again: date | None = None,
+    supersedes: Examination | None = None, lines: Sequence[TypedSize] = (), check: CheckDetails | None = None,
+    marks: Sequence[Mark] = (), figures: Mapping[str, str] | None = None, seen: int | None = None,
     report: Mapping[str, Any] | None = None,
-) -> Examination:
+) -> Examination:  # fmt: skip
     """Sign an examination of a piece. Signing the last crack check that its place calls for makes that step itself.
 
     `lines` are the sizes measured, `check` how a crack check was done, `marks` each thing that it showed, `figures`
@@ -69,56 +55,53 @@ def sign(
         inside = {inner.words for inner in whole}
         result, found = _came_to(result, found, [*_outside(lines), *outside_in(kind, figures, on)], marks)
         stage = check.stage if check else ""
-        trouble = list(_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage))
-        trouble += [
+        trouble = [
+            *_troubles(component, actor, kind, method, result, found, on, look_again, supersedes, stage),
             *_too_early(component, kind, on, remarks),
             *_nothing_reached(component, kind, result, stage, reached, inside),
             *_both_ways(inside, reached, not_reached),
+            *trouble_with(component, kind, lines),
+            *trouble_with_figures(kind, result, figures, on),
         ]
-        trouble += [*trouble_with(component, kind, lines), *trouble_with_figures(kind, result, figures, on)]
         not_reached = _missed(component, kind, stage, reached, not_reached)
-        trouble += _unexplained(kind, not_reached - inside, remarks)
-        shown, more = marks_of(component, kind, method, check, marks, not_reached - inside)
-        trouble += more
-        if trouble:
+        shown, wrong_marks = marks_of(component, kind, method, check, marks, not_reached - inside)
+        if trouble := [*trouble, *_unexplained(kind, not_reached - inside, remarks), *wrong_marks]:
             raise Refused(*trouble)
-        event = writing.log(
-            actor,
-            "sign examination",
-            component=component,
-            position_id=component.place_id,
-            from_state=component.state,
-            to_state=component.state,
-            remark=found or remarks,
-            data={"kind": kind, "method": method, "result": result} | ({"report": report["report"]} if report else {}),
-        )
+        said = {"kind": kind, "method": method, "result": result}
         examination = Examination.objects.create(
-            component=component,
-            position_id=component.place_id,
-            kind=kind,
-            method=method,
-            result=result,
-            found=found.strip(),
-            remarks=remarks.strip(),
-            reached=sorted(reached),
-            not_reached=sorted(not_reached),
-            figures=stored(kind, figures),
-            on=on,
-            event=event,
-            supersedes=supersedes,
+            **said, component=component, position_id=component.place_id, found=found.strip(), remarks=remarks.strip(),
+            reached=sorted(reached), not_reached=sorted(not_reached), figures=stored(kind, figures), on=on,
+            event=_logged(component, actor, said, found or remarks, report), supersedes=supersedes,
             subject={**subject_of(component, actor), **qualification_of(actor, kind, method), **(report or {})},
             form=digests.FORM,
-        )
+        )  # fmt: skip
         write_measurements(examination, lines)
         write_crack_check(examination, actor, check, shown, not_reached - inside)
         _freeze(examination, actor)
         _answer_look_again(examination, component, stage, look_again, whole)
-        if result == Result.INDICATION and (not shown or any(mark.crack for mark in shown)):
-            component.quarantined = True
+        _quarantine_if_cracked(component, result, shown)
         component.save()
         refresh(component.place_id)
         _step_if_last(component, actor)
         return examination
+
+
+def _logged(component, actor, said: dict[str, str], remark: str, report) -> Event:
+    return writing.log(
+        actor,
+        "sign examination",
+        component=component,
+        position_id=component.place_id,
+        from_state=component.state,
+        to_state=component.state,
+        remark=remark,
+        data=said | ({"report": report["report"]} if report else {}),
+    )
+
+
+def _quarantine_if_cracked(component, result, shown) -> None:
+    if result == Result.INDICATION and (not shown or any(mark.crack for mark in shown)):
+        component.quarantined = True
 
 
 def _outside(lines) -> list[str]:

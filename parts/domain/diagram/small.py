@@ -43,7 +43,7 @@ def phone(picture: Picture, rows: list[SubassemblyCounts], *, side: str, key: st
     image = element("defs", hatching(ids, 3.4)) + element("g", *drawn, transform=turn) + ground
     edges = _edges(picture.layout.body, paper, side)
     height = max(rail + 30, LEAST_TARGET)
-    return _phone_svg(label, image, _zones(picture, rows, edges, rail + 20, hrefs, side), height)
+    return _phone_svg(label, image, _zones(picture, rows, edges, rail + 20, hrefs), height)
 
 
 def _phone_svg(label: str, image: str, zones: list[str], height: float) -> str:
@@ -78,7 +78,6 @@ def _zones(
     edges: Sequence[float],
     foot: float,
     hrefs: dict[str, str],
-    side: str = "LH",
 ) -> list[str]:
     found = []
     for zone, one, other in zip(ZONES, edges, edges[1:], strict=False):

@@ -106,6 +106,7 @@ def _list(request, filters: Filters, a_page: int) -> dict:
         "page_obj": Paginator(pieces, a_page).get_page(asked_page(request)),
         "many": len(pieces),
         "listed": "piece",
+        "may_choose": may(request.user.role_names, "move"),
         "heading": found_kinds()["piece"].heading,
         "places": shown,
         "places_many": beside.count() if len(shown) == BESIDE else len(shown),

@@ -54,6 +54,7 @@ def bulk(request):
 def choose(request, *, refusals=()):
     """The list with a tick at each piece."""
     shown = offer_or_404(request)
+    allowed = {name: may(request.user.role_names, deed) for name, deed in (DEEDS | BESIDE).items()}
     page = {
         "page": f"Choose several: {shown.heading}",
         "offer": shown,
@@ -61,7 +62,8 @@ def choose(request, *, refusals=()):
         "refusals": refusals,
         "ticked": set(request.POST.values()),
         "to_clean": request.GET.get("need") == Need.CLEAN,
-        "may": {name: may(request.user.role_names, deed) for name, deed in (DEEDS | BESIDE).items()},
+        "may": allowed,
+        "may_any": any(allowed.values()),
     }
     return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals))
 

@@ -67,7 +67,6 @@ def piece(request, tag: Tag):
             "first_now": doing.step.need is not Need.AFTER,
             "cautions": cautions_before(doing.step, case),
             "quarantine": quarantine(component) if component.quarantined else None,
-            "may_move": may(case.actor.roles, "move"),
             "here": locator_of(component.place),
             "taken_over": taken_over_as(case.this_piece),
             "badges": piece_context.badges(component, case),
@@ -78,36 +77,46 @@ def piece(request, tag: Tag):
             "looks": looks,
             "welding": piece_context.welding(case, address),
             "sizes": measured.lines(component) if may_have_sizes(case) else [],
-            "may_measure": may(case.actor.roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
-            "may_decide": may(case.actor.roles, "decide"),
             "called_for": piece_context.called_for(case),
             "inner": piece_context.inner_places(component, case) if case.place and case.place.inner else [],
             "mates": piece_context.mates(component),
             "earmarks": earmarks(component),
             "page_obj": piece_context.history(component, request.GET.get("page")),
-            "may_correct": may(request.user.role_names, "correct"),
-            "may_name": may(request.user.role_names, "correct name"),
             "tag_printed": printing.times_printed(tag.code),
-            "may_label": may(case.actor.roles, "print labels"),
             "old_tags": old_tags(component),
             "beside": beside_piece(component),
             "replaces_code": component.replaces.tags.current_code() if component.replaces_id else "",
-            "may_name_old": may_name_old(component, case),
             "reproduced": component.state == State.WITHDRAWN or is_condemned(case.piece, case.place),
-            "may_put_back": may(case.actor.roles, "move") and may_be_put_back(component),
-            "may_keep_here": may(case.actor.roles, "move") and may_be_kept_here(component),
             "putting_into": put_away.may_fill(request),
             "kit": kits.in_hand(request, component),
             "counting": stock_take.counting(request),
-            "may_stop": may(case.actor.roles, "stop"),
-            "may_lift": may(case.actor.roles, "lift stop"),
-            "may_photograph": may(case.actor.roles, "photograph"),
             "quick": quick(doing),
             "fastening": fastening,
             "can": can(doing, fastening),
             "others": others(doing),
-        },
+        }
+        | _allowed(component, case),
     )
+
+
+def _allowed(component: Component, case: ActionContext) -> dict[str, bool]:
+    """What the reader may do on this page beside the actions."""
+    roles = case.actor.roles
+    may_move = may(roles, "move")
+    return {
+        "may_move": may_move,
+        "may_put_back": may_move and may_be_put_back(component),
+        "may_keep_here": may_move and may_be_kept_here(component),
+        "may_measure": may(roles, "examine") and not refusals_of(CATALOGUE.action("examine"), case),
+        "may_decide": may(roles, "decide"),
+        "may_correct": may(roles, "correct"),
+        "may_name": may(roles, "correct name"),
+        "may_name_old": may_name_old(component, case),
+        "may_label": may(roles, "print labels"),
+        "may_stop": may(roles, "stop"),
+        "may_lift": may(roles, "lift stop"),
+        "may_photograph": may(roles, "photograph"),
+    }
 
 
 QUICK = {"move": ("i-move", "Move", ""), "describe": ("i-edit", "Note", "#id_notes")}

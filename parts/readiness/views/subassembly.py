@@ -33,6 +33,7 @@ def subassembly(request, slug, code):
         "locomotive": sub.locomotive,
         "today": writing.today(),
         "kit": Kit.objects.latest_of(sub),
+        "may_choose": may(request.user.role_names, "move"),
         "may_strip": may(request.user.role_names, "strip"),
         "may_decide": may(request.user.role_names, "decide on"),
         "may_group": may(request.user.role_names, AUTHORISED),

@@ -28,11 +28,11 @@ def known(locomotive: Locomotive, listed: Listed) -> Register:
     return Register(
         subassemblies=merged | {path: pk for pk, (path, retired) in subassemblies.items() if not retired},
         places=places,
-        pieces=_pieces_by_place(locomotive, components),
+        pieces=_pieces_by_place(components),
         loose=_loose(locomotive),
         works_numbers={fold(p.works_number): p.name for p, *_ in components.values() if p.works_number},
         codes=_codes(tags_to_ask_about(listed)),
-        locations=_locations(locomotive),
+        locations=_locations(),
     )
 
 
@@ -139,7 +139,7 @@ def _components(locomotive) -> dict[int, tuple[KnownPiece, int | None, int | Non
     return found
 
 
-def _pieces_by_place(locomotive, components) -> dict[int, list[KnownPiece]]:
+def _pieces_by_place(components) -> dict[int, list[KnownPiece]]:
     """By every place that a piece has, came off, or was once taken over for: a list that is read again after work has
     gone on must find its pieces and not add them a second time."""
     ids = defaultdict(set)
@@ -184,7 +184,7 @@ def _codes(asked: set[str]) -> dict[str, str]:
     return codes
 
 
-def _locations(locomotive) -> dict[PathKey, KnownLocation]:
+def _locations() -> dict[PathKey, KnownLocation]:
     rows = Location.objects.values_list("pk", "parent_id", "name", "kind", "retired", "away")
     by_id = {row[0]: row for row in rows}
 

@@ -119,7 +119,7 @@ def _write(locomotive, made: ImportPlan, actor, source, tell) -> None:
     places.write(tell)
     pieces = Pieces(places)
     pieces.write(tell)
-    opened = _broken_down(locomotive, places, actor)
+    opened = _broken_down(places, actor)
     rows = places.made_rows() | {"piece": pieces.entered}
     data = {"source": source, "added": added(made), "rows": rows, "emptied": places.emptied, "opened": opened}
     writing.log(actor, "import list", locomotive=locomotive, data=data)
@@ -136,7 +136,7 @@ def _work_out_needs(locomotive, ids: list[int]) -> None:
         refresh_where({"id__in": sorted({*ids, *inner})})
 
 
-def _broken_down(locomotive, places: Places, actor) -> list[int]:
+def _broken_down(places: Places, actor) -> list[int]:
     """Built-up pieces that a row of the list has a piece of apart, though the register did not know it."""
     if not places.opened:
         return []

@@ -26,7 +26,7 @@ SEEN = {"tools_in": 7, "tools_out": 7, "rags_in": 3, "rags_out": 3, "seen": "Cle
 @pytest.fixture
 def piece(works):
     piece = works.piece(State.ACCEPTED)
-    works.refit(piece, more={"locked": "split pin", "tightened": "120 lbf ft"})
+    works.refit(piece, locked="split pin", tightened="120 lbf ft")
     return piece
 
 
@@ -95,7 +95,7 @@ def test_what_is_not_locked_keeps_it_open_until_somebody_says_how(client, works)
     with refused("locked"):
         boxed(works)
     assert reverse("do", args=[piece.tags.current_code(), "lock"]) in page_of(client, works, who="fitter")
-    works.do("lock", piece, works.people.fitter, more={"locked": "does not apply"})
+    works.do("lock", piece, works.people.fitter, locked="does not apply")
     assert boxed(works).pieces.get().locked == "does not apply"
 
 
@@ -111,10 +111,10 @@ def test_whoever_works_through_the_steps_comes_back_to_them(client, works):
     page = answer.content.decode()
     assert f"Refitted: {piece.place.words}." in page
     assert open_step(page).startswith(f"1. {capital(piece.place.words)}")  # it is not locked yet
-    works.do("lock", piece, works.people.fitter, more={"locked": "split pin"})
+    works.do("lock", piece, works.people.fitter, locked="split pin")
     assert open_step(client.get(back).content.decode()).startswith(f"2. {capital(first.words)}")
     after_first = f"{together(works)}?after={first.pk}"
-    works.do("refit", first.pieces.get(), works.people.fitter, more={"locked": "split pin"})
+    works.do("refit", first.pieces.get(), works.people.fitter, locked="split pin")
     assert open_step(client.get(after_first).content.decode()).startswith(f"3. {capital(second.words)}")
     assert "1 to 2: on and locked" in client.get(after_first).content.decode()
 
@@ -253,7 +253,7 @@ def test_queries_do_not_grow_with_the_places(client, works, piece):
     client.force_login(works.people.fitter)
     few = queries_of(client, works)
     for _ in range(4):
-        works.refit(works.piece(State.ACCEPTED), more={"locked": "split pin"})
+        works.refit(works.piece(State.ACCEPTED), locked="split pin")
     assert queries_of(client, works) == few
 
 

@@ -144,4 +144,4 @@ def test_a_program_is_refused_like_the_form(works, brass):
         "final": False,
     }
     with refused("fit_1"):
-        works.refit(brass, more={"locked": "split pin", "measured": [figure]})
+        works.refit(brass, locked="split pin", measured=[figure])

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from inspections.domain.masses import exact_kg, in_kg_and_lb, parse_mass
-from inspections.domain.pressures import in_both, read_pressure
+from inspections.domain.pressures import allowed_in_both, as_written_in_both, in_both, read_pressure
 from inspections.domain.quantities import (
     ANSWER,
     EXAMPLES,
@@ -122,3 +122,14 @@ def test_a_boiler_pressure_is_told_in_bar_to_what_it_carried(psi, bar):
     assert abs(Fraction(bar) - psi * Fraction("0.06894757")) < Fraction(1, 200)
     assert in_both(Fraction(psi)) == f"{psi} lb/in² ({bar} bar)"
     assert read_pressure(f"{psi} lb/in²") == psi, "the exact figure stays"
+
+
+@for_each(
+    ("allowed", "told"),
+    # common practice, no source: a limit is not raised by telling it in another unit. 11 bar is 159.54 lb/in².
+    [("11 bar", "11 bar (159 lb/in²)"), ("180 lb/in²", "180 lb/in² (12.41 bar)"), ("8 bar", "8 bar (116 lb/in²)")],
+)
+def test_a_pressure_that_may_not_be_exceeded_is_rounded_down(allowed, told):
+    assert as_written_in_both(allowed, allowed_in_both) == told
+    _, other = told.rstrip(")").split(" (")
+    assert read_pressure(other) <= read_pressure(allowed)

@@ -1,23 +1,14 @@
 """Folding words, and the words near to a mistyped one. Distances are checked against another way of counting them."""
 
-import doctest
 from functools import cache
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.domain import folding, near_words
 from parts.domain.folding import asked, folded, looked_up
 from parts.domain.near_words import nearest, slips
 from tests.tables import for_each
-
-
-@pytest.mark.parametrize("module", [folding, near_words], ids=["folding", "near words"])
-def test_its_examples_are_true(module):
-    tried = doctest.testmod(module)
-    assert tried.attempted
-    assert not tried.failed
 
 
 @given(st.text(max_size=60))

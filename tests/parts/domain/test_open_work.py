@@ -152,9 +152,9 @@ def test_pace_is_learnt_from_steps_done_since_the_guess():
     twice as slow."""
     on = TODAY - timedelta(35)
     slow = group(needs={Need.STRIP: 2}, guess=exactly(10, steps=20, on=on))
-    assert pace([slow], Log(), SATURDAYS, TODAY).likely == pytest.approx(2)
+    assert pace([slow], SATURDAYS, TODAY).likely == pytest.approx(2)
     hardly = group(needs={Need.STRIP: 2}, guess=exactly(10, steps=11, on=on))
-    assert pace([hardly], Log(), SATURDAYS, TODAY) == UNKNOWN_PACE
+    assert pace([hardly], SATURDAYS, TODAY) == UNKNOWN_PACE
 
 
 def test_each_name_is_given_once():

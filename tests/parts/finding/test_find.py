@@ -220,6 +220,7 @@ def test_the_list_is_sorted_counted_and_paged(signed_in, works):
 
 
 def test_several_of_the_list_can_be_chosen(signed_in, works):
+    signed_in.force_login(works.people.volunteer)
     piece = works.piece(State.CLEANED)
     works.piece()
     assert b'href="/pieces/bulk/?state=cleaned"' in signed_in.get("/find/", {"state": "cleaned"}).content

@@ -154,3 +154,14 @@ def queries(client, address) -> int:
     with CaptureQueriesContext(connection) as asked:
         client.get(address)
     return len(asked)
+
+
+def test_whoever_only_reads_is_offered_no_ticks_and_not_led_to_them(client, works):
+    works.piece()
+    client.force_login(works.people.trustee)
+    subassembly = works.place().subassembly
+    page = text_of(client.get(f"/pieces/bulk/?sub={subassembly.pk}"))
+    assert "Your roles only read." in page
+    assert "checkbox" not in page
+    for leading in (f"/l/{works.locomotive.slug}/s/{subassembly.code}/", f"/find/?sub={subassembly.code}"):
+        assert "/pieces/bulk/" not in text_of(client.get(leading))

@@ -1,16 +1,20 @@
 """What stands there before the three ways back are walked: an invented works, its people, three pieces that came off,
-their sizes and limits, and two instruments. Built by a process of its own, before the register is served."""
+their sizes and limits, and two instruments."""
 
 from fractions import Fraction
 
 from parts.domain.words import Kind, Method
+from parts.models import Component, Position
 from parts.structure.writers.structure import add_subassembly
-from tests.browser.ways_walked import LOCOMOTIVE
 from tests.demo_copy import PASSWORD
-from tests.factories import a_works
+from tests.factories import Works, a_works
+from tests.remembered import remembered
+
+LOCOMOTIVE = "three-ways"
 
 
-def build() -> None:
+@remembered
+def build() -> Works:
     works = a_works(slug=LOCOMOTIVE)
     for person in works.people:
         person.set_password(PASSWORD)
@@ -35,3 +39,14 @@ def build() -> None:
     for place in (cylinder, side, firebox):
         works.piece(place=place)
     works.place(name="cladding sheet", subassembly=cladding)
+    return works
+
+
+def place_and_tag(name: str) -> tuple[int, str]:
+    """Of the piece that came off the place of this name."""
+    place = Position.objects.get(name=name)
+    return place.pk, Component.objects.get(place=place).tags.current_code()
+
+
+def state(tag: str) -> str:
+    return Component.objects.get(tags__code=tag).state

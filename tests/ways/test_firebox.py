@@ -1,14 +1,16 @@
 """An inner firebox: condemned, designed, held until the inspecting body has seen it, made, tested and fitted."""
 
-from playwright.sync_api import expect
+from io import BytesIO
 
-from tests.browser.ways_walked import (
-    LOCOMOTIVE,
+from django.core.files.uploadedfile import SimpleUploadedFile
+from reportlab.pdfgen.canvas import Canvas
+
+from parts.models import HoldPoint
+from tests.ways.scenery import LOCOMOTIVE, place_and_tag, state
+from tests.ways.steps import (
     cleaned,
     days,
     done,
-    fills,
-    follows,
     found_good,
     looked_at,
     needs,
@@ -16,13 +18,12 @@ from tests.browser.ways_walked import (
     refused,
 )
 
-NAME = "inner firebox"
-HOLD = "SELECT id FROM parts_holdpoint WHERE name = ?"
+HOLDS = f"/l/{LOCOMOTIVE}/holds/"
 BODY = "Invented Boiler Inspectors"
 
 
-def walk(works, people) -> None:
-    place, old = works.place(NAME), works.piece_of(NAME)
+def test_an_inner_firebox_is_condemned_designed_held_made_tested_and_fitted(works, people):
+    place, old = place_and_tag("inner firebox")
     cleaned(people("volunteer"), old)
     looked_at(people("examiner"), old, "defect", "Wasted at the foundation ring, and cracked between the stays.")
     needs(people("manager"), place, "boiler", "decide", way="Decide")
@@ -31,122 +32,122 @@ def walk(works, people) -> None:
     held(people("engineer"))
     renewal = drawn(people("manager"), place)
     held_back(people("manager"), renewal)
-    released(people("engineer"), works.one(HOLD, "Design accepted"))
+    released(people("engineer"), "Design accepted")
     new = made(people("engineer"), people("manager"), renewal)
     for name in ("Material certificates matched to the plate", "Welding procedures and welders qualified"):
-        plainly_released(people("engineer"), works.one(HOLD, name))
+        plainly_released(people("engineer"), name)
     looked_at(people("examiner"), new, "sound")
-    tested(people("examiner"), new)
+    water_tested(people("examiner"), new)
     needs(people("manager"), place, "boiler", "await", "waits to be examined and passed", way="Go on with the renewal")
     stopped(people("manager"))
-    plainly_released(people("engineer"), works.one(HOLD, "Stage inspections"))
+    plainly_released(people("engineer"), "Stage inspections")
     found_good(people("engineer"), new, "pass", "Pass the new piece")
     refitted(people("fitter"), new, "Checker")
-    assert works.state(new) == "refitted"
+    assert state(new) == "refitted"
     still_held(people("trustee"))
 
 
 def condemned(engineer, old) -> None:
     engineer.open(f"/t/{old}")
-    follows(engineer, "Decide on it")
+    engineer.unfold("What else you can do")
+    engineer.follow("Decide on it")
     engineer.choose("outcome", "renew")
-    engineer.page.locator("[name=withdraw_now]").check()
-    fills(
-        engineer, reason="Condemned: too little plate is left to weld to.", route="Fabricate", destination="scrapped",
+    engineer.choose("withdraw_now")
+    engineer.fill(
+        reason="Condemned: too little plate is left to weld to.", route="Fabricate", destination="scrapped",
     )  # fmt: skip
     refused(engineer, "Decide", "size")
-    fills(engineer, override="It is drawn anew from the works drawing.")
+    engineer.fill(override="It is drawn anew from the works drawing.")
     done(engineer, "Decide", "Decided: renew.")
 
 
 def held(engineer) -> None:
-    engineer.open(f"/l/{LOCOMOTIVE}/holds/")
-    engineer.fits()
-    engineer.page.get_by_text("Set several at once, from a template").click()
-    follows(engineer, "A new or rebuilt pressure vessel")
+    engineer.open(HOLDS)
+    engineer.unfold("Set several at once, from a template")
+    engineer.follow("A new or rebuilt pressure vessel")
     engineer.sees("the competent person and the local code")
-    fills(engineer, body=BODY, subassembly="Boiler", after="Cladding")
+    engineer.fill(body=BODY, subassembly="Boiler", after="Cladding")
     done(engineer, "Set these hold points", "8 hold points set.")
 
 
 def drawn(manager, place) -> str:
     manager.open(f"/p/{place}/")
-    follows(manager, "Go on with the renewal")
-    renewal = manager.page.url
-    follows(manager, "Who, when, how much")
-    fills(manager, who="own drawing office", ordered=days(-30), estimate="1200")
+    manager.follow("Go on with the renewal")
+    renewal = manager.here
+    manager.follow("Who, when, how much")
+    manager.fill(who="own drawing office", ordered=days(-30), estimate="1200")
     done(manager, "Save")
-    follows(manager, "Mark done")
+    manager.follow("Mark done")
     done(manager, "Mark done")
     return renewal
 
 
 def held_back(manager, renewal) -> None:
     """Until the design is accepted the new firebox is not begun, and the page says who must release it."""
-    manager.page.goto(renewal)
-    follows(manager, "The new piece is begun")
-    fills(manager, cast_number="F 9")
+    manager.open(renewal)
+    manager.follow("The new piece is begun")
+    manager.fill(cast_number="F 9")
     refused(manager, "Begin new piece", "Design accepted", f"{BODY} must release it.")
 
 
-def released(engineer, hold) -> None:
+def released(engineer, name) -> None:
     """Asked for, and then released on a paper from outside: not before the asking, and not without the paper."""
-    engineer.open(f"/holds/{hold}/ask")
-    fills(engineer, asked_on=days(-10))
+    engineer.open(HOLDS)
+    engineer.unfold(name)
+    engineer.follow("It was asked for")
+    engineer.fill(asked_on=days(-10))
     done(engineer, "It was asked for")
-    engineer.open(f"/holds/{hold}/release")
-    fills(engineer, on=days(-12), reference="Letter 5 (invented)")
+    to_release(engineer, name)
+    engineer.fill(on=days(-12), reference="Letter 5 (invented)")
     refused(engineer, "It is released", "Before it was asked for", "Add the scan, or say where the paper is filed.")
-    fills(engineer, on=days(-2))
-    engineer.page.locator("[name=paper]").set_input_files(
-        {"name": "letter.pdf", "mimeType": "application/pdf", "buffer": a_letter()}
-    )
+    engineer.fill(on=days(-2))
+    engineer.upload("paper", a_letter())
     done(engineer, "It is released", "is released")
-    expect(engineer.page.locator("a[href^='/paper/']")).to_have_count(1)
+    assert len(engineer.page.cssselect("a[href^='/paper/']")) == 1
 
 
-def a_letter() -> bytes:
-    from io import BytesIO
+def to_release(engineer, name) -> None:
+    engineer.open(HOLDS)
+    engineer.follow(f"Release it: hold point {HoldPoint.objects.get(name=name).pk}")
 
-    from reportlab.pdfgen.canvas import Canvas
 
+def a_letter() -> SimpleUploadedFile:
     page = BytesIO()
     letter = Canvas(page)
     letter.drawString(72, 720, "Letter 5 (invented): the design is accepted.")
     letter.save()
-    return page.getvalue()
+    return SimpleUploadedFile("letter.pdf", page.getvalue(), "application/pdf")
 
 
-def plainly_released(engineer, hold) -> None:
-    engineer.open(f"/holds/{hold}/release")
-    fills(engineer, reference="Report 6 (invented)", filed="boiler file, section 3")
+def plainly_released(engineer, name) -> None:
+    to_release(engineer, name)
+    engineer.fill(reference="Report 6 (invented)", filed="boiler file, section 3")
     done(engineer, "It is released", "is released")
 
 
 def made(engineer, manager, renewal) -> str:
-    manager.page.goto(renewal)
-    follows(manager, "The new piece is begun")
-    fills(manager, cast_number="F 9", papers="Certificate 88 (invented)", location="Crate of three-ways")
+    manager.open(renewal)
+    manager.follow("The new piece is begun")
+    manager.fill(cast_number="F 9", papers="Certificate 88 (invented)", location="Crate of three-ways")
     done(manager, "Begin new piece", "Begun. Its tag, ")
-    new = manager.page.url.rsplit("/", 1)[1]
-    manager.page.goto(renewal)
-    while manager.page.get_by_role("link", name="Mark done", exact=True).count():
-        follows(manager, "Mark done")
-        fills(manager, actual="2500")
+    new = manager.here.rsplit("/", 1)[1]
+    manager.open(renewal)
+    while manager.offers("Mark done"):
+        manager.follow("Mark done")
+        manager.fill(actual="2500")
         done(manager, "Mark done")
     return new
 
 
-def tested(examiner, code) -> None:
-    examiner.open(f"/t/{code}/hydraulic-test")
-    fills(
-        examiner, asked="270 lb/in²", most="280 lb/in²", held_least="30", drop_most="0 lb/in²", limits_from="Invented",
+def water_tested(examiner, code) -> None:
+    examiner.reach(code, "Sign the hydraulic test", "hydraulic-test")
+    examiner.fill(
+        asked="270 lb/in²", most="280 lb/in²", held_least="30", drop_most="0 lb/in²", limits_from="Invented",
         medium="cold water", reached="270 lb/in²", held="30", drop="0 lb/in²", leaks="none", gauge="G 2",
         until="2099-05-01", witness="Invented Inspector",
     )  # fmt: skip
     examiner.choose("result", "sound")
-    examiner.fits()
-    examiner.press("Read it over, then sign")
+    done(examiner, "Read it over, then sign")
     done(examiner, "Sign it", "Signed: ")
 
 
@@ -154,11 +155,11 @@ def stopped(manager) -> None:
     """A hold point on the whole boiler stands at the head of its page, with the way to release it."""
     manager.open(f"/l/{LOCOMOTIVE}/s/boiler/")
     manager.sees(f"Stage inspections stops accept, pass until {BODY} releases it.")
-    expect(manager.page.locator(".next a[href*='/holds/']").first).to_be_visible()
+    manager.sees("", at=".next a[href*='/holds/']")
 
 
 def still_held(trustee) -> None:
     """What remains is the body's: its steam test and the papers stop the return to service."""
-    trustee.open(f"/l/{LOCOMOTIVE}/holds/")
+    trustee.open(HOLDS)
     for name in ("Hydraulic test witnessed", "Steam test", "Papers handed over"):
         trustee.sees(name)

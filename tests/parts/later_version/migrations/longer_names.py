@@ -2,7 +2,9 @@
 
 from django.db import migrations, models
 
+from . import NEWEST
+
 
 class Migration(migrations.Migration):
-    dependencies = [("parts", "0002_figures")]
+    dependencies = [("parts", NEWEST)]
     operations = [migrations.AlterField("position", "name", models.CharField(max_length=500))]

@@ -9,6 +9,8 @@ from django.conf import settings
 from django.db import migrations, models
 from django.db.models.signals import post_migrate
 
+from tests.parts.later_version.migrations import NEWEST
+
 STILL_S = 600
 
 
@@ -31,7 +33,7 @@ post_migrate.connect(at_the_end, sender=installed.get_app_config("parts"), dispa
 
 
 class Migration(migrations.Migration):
-    dependencies = [("parts", "0002_figures")]
+    dependencies = [("parts", NEWEST)]
     operations = [
         # Not `name`: PostgreSQL alters no column that a generated one (`tells_build`) reads.
         migrations.AlterField("position", "drawing", models.CharField(max_length=500, blank=True, default="")),
