@@ -1,10 +1,10 @@
 from datetime import date
 
 import pytest
-from django.db.models import F
+from django.db.models import F, prefetch_related_objects
 
 from core.models import people
-from core.models.prepared import MOST, prepared
+from core.models.prepared import MOST, prefetch, prepared
 from inspections.provider import loading as examined
 from parts.actions import built_up, refresh
 from parts.common import shortcuts
@@ -112,6 +112,21 @@ def test_rows_are_given_as_they_are_asked_for(works_once, places):
     )({"pk": place.pk})
     assert {"end", "side"} <= some.get_deferred_fields()
     assert (some.twice, some.end, some.subassembly.name) == (place.pk * 2, place.end, "Frames")
+
+
+def test_what_belongs_to_rows_is_fetched_as_django_does(works_once, places, django_assert_num_queries):
+    ask = prepared(lambda scope: Component.objects.filter(**scope))
+    ours, theirs = (list(Position.objects.filter(pk__in=places)) for _ in range(2))
+    prefetch_related_objects(theirs, "pieces")
+    with django_assert_num_queries(1):
+        assert {piece.place_id for piece in prefetch(ours, "pieces", ask)} == set(places[:2])
+        assert prefetch(ours, "pieces", ask) == []
+        found = [list(place.pieces.all()) for place in ours]
+        assert all(piece.place is place for place in ours for piece in place.pieces.all())
+    assert found == [list(place.pieces.all()) for place in theirs]
+    assert [place.pieces.filter(quantity__gt=0).count() for place in ours] == [
+        place.pieces.filter(quantity__gt=0).count() for place in theirs
+    ]
 
 
 def test_a_word_that_is_always_the_same_is_found_as_it_is(works_once):
