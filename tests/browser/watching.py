@@ -38,8 +38,9 @@ class Person:
         as_it_should = any(f"status of {status}" in message.text for status in (409, 422))
         refused = failed and (as_it_should or message.location["url"] == self.page.url)
         left = message.text.startswith(("htmx:sendAbort", "htmx:afterRequest"))  # the page went before its answer came
+        of_picture = message.location["url"].endswith("/favicon.ico")  # which pages name by another name
         not_allowed = message.text.startswith("Service Worker registration blocked by Playwright")
-        if message.type in ("error", "warning") and not (refused or left or not_allowed):
+        if message.type in ("error", "warning") and not (refused or left or of_picture or not_allowed):
             self.complaints.append(f"{message.text} ({message.location['url']} on {self.page.url})")
 
     def open(self, path: str) -> int:
@@ -140,6 +141,9 @@ def elsewhere(address: Address, username: str) -> Hands:
     return with_cookies(address, lambda: {one["name"]: one["value"] for one in cookies_of(address, username)})
 
 
+KEPT_OF_A_SITE = "local_storage,indexeddb,cache_storage,file_systems,storage_buckets"
+"""Beside cookies, and the cache of what was loaded, which stays."""
+PICTURE = "/static/favicon.svg"
 FREE: dict[tuple, list[Page]] = {}
 """Windows that nobody looks into just now. One that was open costs half of a new one, with three pages in it."""
 
@@ -173,14 +177,15 @@ def window(
 
 
 def emptied(person: Person) -> None:
-    """Nothing is left of whoever looked into it. Its own memory is cleared where no script writes into it any more."""
+    """Nothing is left of whoever looked into it. It is cleared at a picture of the same address, where no script
+    is: what they left behind as they went is there by then."""
     page, context = person.page, person.page.context
     person.looks_away()
     for other in context.pages:
         if other != page:
             other.close()
     context.set_offline(False)
-    page.goto(person.address + "/static/favicon.svg")
+    page.goto(person.address + PICTURE)
     page.evaluate("sessionStorage.clear()")
     at = context.new_cdp_session(page)
     at.send("Storage.clearDataForOrigin", {"origin": str(person.address), "storageTypes": KEPT_OF_A_SITE})
@@ -188,10 +193,6 @@ def emptied(person: Person) -> None:
     at.detach()
     context.clear_cookies()
     context.clear_permissions()
-
-
-KEPT_OF_A_SITE = "local_storage,indexeddb,cache_storage,file_systems,storage_buckets"
-"""Beside cookies, and the cache of what was loaded, which stays."""
 
 
 AT_A_DESK = ("engineer", "manager", "trustee", "maud", "ada", "rolf")
