@@ -122,17 +122,22 @@ COOKIES: dict[tuple[int, str], list[dict]] = {}
 """Of whoever signed in once, at each server."""
 
 
-def cookies_of(address: Address, username: str, *, anew: bool = False) -> list[dict]:
+def cookies_of(address: Address, username: str) -> list[dict]:
     whose = (address.process.pid, username)
-    if anew or whose not in COOKIES:
-        there = Visitor("http://127.0.0.1:" + address.rpartition(":")[2]).sign_in(username, PASSWORD)
-        COOKIES[whose] = [{"name": one.name, "value": one.value, "expires": one.expires or -1} for one in there.cookies]
+    if whose not in COOKIES:
+        COOKIES[whose] = new_cookies(address, username)
     return COOKIES[whose]
 
 
+def new_cookies(address: Address, username: str) -> list[dict]:
+    there = Visitor("http://127.0.0.1:" + address.rpartition(":")[2]).sign_in(username, PASSWORD)
+    return [{"name": one.name, "value": one.value, "expires": one.expires or -1} for one in there.cookies]
+
+
 def signed_in(person: Person, username: str, *, anew: bool = False) -> None:
-    """As on another day: the form for it has tests of its own."""
-    cookies = cookies_of(person.address, username, anew=anew)
+    """As on another day: the form for it has tests of its own. A test that signs out, or lets somebody else sign in
+    there, signs in anew, since that ends the session."""
+    cookies = (new_cookies if anew else cookies_of)(person.address, username)
     person.page.context.add_cookies([one | {"url": str(person.address)} for one in cookies])
 
 
