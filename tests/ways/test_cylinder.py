@@ -160,7 +160,7 @@ def spoilt(engineer, renewal) -> None:
     engineer.open(renewal)
     engineer.follow("Mark failed")
     engineer.fill(reason="Blow-holes in the bore, found on the first cut.", actual="1500")
-    engineer.fill(back_to="cast it", blank="cylinder")
+    engineer.fill(back_to="cast it", blank="K 101")
     done(engineer, "Mark failed", "failed. Next, again: cast it.", "Blow-holes in the bore")
 
 

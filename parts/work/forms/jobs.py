@@ -15,6 +15,11 @@ from ..writers.calls import EVERYTHING, FORWARD, HOW, KEEP, MOST, brought_forwar
 from ..writers.routes import offered
 
 
+def _with_its_numbers(piece: Component) -> str:
+    number = f" ({piece.cast_number})" if piece.cast_number else ""
+    return f"{piece.name} {piece.code or ''}{number}"
+
+
 class RepairBegin(ByWhom):
     method = chosen("Method", [(m.value, m.capitalize()) for m in RepairMethod])
     what = asked(line("What is done", "Where on it, and how far.", most=300))
@@ -72,9 +77,7 @@ class RepairFinish(FinishRepairForm):
             del self.fields["bond"]
         cut = Component.objects.to_let_in()
         self.fields["plates"].queryset = cut
-        self.fields["plates"].label_from_instance = lambda piece: (
-            f"{piece.name} {piece.code or ''} ({piece.cast_number})"
-        )
+        self.fields["plates"].label_from_instance = _with_its_numbers
         if not cut:
             del self.fields["plates"]
 
@@ -158,7 +161,8 @@ class StepFailed(SeenForm):
         super().__init__(*args, **kwargs)
         renewal = step.renewal
         self.fields["back_to"].queryset = renewal.steps.to_go_back_to(step)
-        self.fields["blank"].queryset = renewal.pieces.in_state("in the making").order_by("id")
+        self.fields["blank"].queryset = renewal.pieces.in_state("in the making").with_codes().order_by("id")
+        self.fields["blank"].label_from_instance = _with_its_numbers
         if not may_withdraw:
             self.fields["blank"].disabled = True
             self.fields["blank"].help_text = "The responsible engineer withdraws a blank that is spoilt."
