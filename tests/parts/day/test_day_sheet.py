@@ -12,9 +12,8 @@ from parts.attendance.writers import say_day, set_learner
 from parts.day import which_pieces, writers
 from parts.day.sheet_pdf import sheet_pdf
 from parts.day.tasks import tasks_for
-from parts.domain.plain import capital
 from parts.domain.words import State
-from parts.models import Component, DayHand, DayJob, DaySheet, Position, Subassembly, Tag
+from parts.models import DayHand, DayJob, DaySheet, Position, Subassembly, Tag
 from tests.factories import days
 from tests.parts.actions.standard import refused
 from tests.parts.day.a_day import COME, DAY, with_people_in
@@ -286,15 +285,6 @@ def test_nothing_is_ticked_before_its_day_and_a_tick_says_what_it_is(client, wor
     assert (job.done_at, job.took) == (None, "")
     its_day_comes(sheet)
     assert 'value="done"' in client.get(sheet.get_absolute_url()).content.decode()
-
-
-def test_a_job_about_one_piece_names_it_and_its_tag_once(works, sheet):
-    piece = Component.objects.filter(place__isnull=False, tags__current=True).first()
-    place, code = piece.place, piece.tags.current_code()
-    Position.objects.filter(pk=place.pk).update(need="clean", standing="blocked")
-    said = {"Clean 1 piece: Crate 1": capital(f"{place.words} {code}"), capital(place.words): f"Tag {code}"}
-    which_pieces.name_pieces(jobs := [DayJob(need="clean", places=[place.pk], words=one) for one in said], days(0))
-    assert [job.pieces for job in jobs] == [*said.values()]
 
 
 def test_a_job_about_several_pieces_names_them_with_their_tags(client, works, sheet, monkeypatch):
