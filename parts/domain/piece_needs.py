@@ -279,7 +279,8 @@ def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
     if piece.state == State.IN_PLACE:
         yield Need.STRIP, "is in place and has not been dealt with in this overhaul."
     elif piece.state == State.STRIPPED:
-        yield Need.CLEAN, f"has not been cleaned; stripped{since}."
+        sent = f"is to be cleaned again; {piece.sent_back_by} sent it back."
+        yield Need.CLEAN, sent if piece.as_sent_back else f"has not been cleaned; stripped{since}."
     elif piece.state == State.CLEANED and place.crack_check_method:
         yield from _crack_checks(place, piece)
     elif piece.state in (State.CLEANED, State.CRACK_CHECKED):

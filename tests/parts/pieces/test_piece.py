@@ -95,10 +95,18 @@ def test_what_is_fitted_in_another_piece_lies_where_that_one_lies(client, works)
 def test_an_examination_undone_by_work_is_shown_as_no_longer_counting(client, works):
     piece = works.piece(State.CRACK_CHECKED)
     assert page(client, works.people.trustee, piece).context["looks"][0].counting
-    works.do("send back", piece, works.people.fitter, to="stripped", reason="dropped")
+    works.do("send back", piece, works.people.fitter, to="cleaned", reason="dropped")
     response = page(client, works.people.trustee, piece)
     assert not response.context["looks"][0].counting
-    assert "no longer counts: Cleaned or worked on since." in text_of(response)
+    told = text_of(response)
+    assert f"no longer counts: {works.people.fitter} sent the piece back after it." in told
+    assert f"no longer counts. {works.people.fitter} sent the piece back after it." in told  # what it needs next
+    assert f"<dt>Cleaned</dt><dd>sent back by {works.people.fitter}, " in response.content.decode()
+    works.do("send back", piece, works.people.fitter, to="stripped", reason="oil on it")
+    works.do("clean", piece, works.people.volunteer, method="by hand")
+    told = text_of(page(client, works.people.trustee, piece))
+    assert "The piece was cleaned after it." in told
+    assert "sent back by" not in told
 
 
 def test_the_caution_of_the_place_stands_where_there_is_work(client, works):
