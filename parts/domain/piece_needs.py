@@ -226,7 +226,8 @@ def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reaso
         sentence = f"{who} waits to be renewed; {found}."
         yield Reason(Need.AWAIT, sentence, exam.on, place.renewal.promised, piece.tag, place.renewal.id)
     elif exam.decision in ("renew", "withdraw"):
-        yield Reason(Need.DECIDE, f"{who} must be withdrawn; {found}.", exam.on, tag=piece.tag)
+        must = "renewed" if exam.decision == "renew" else "withdrawn"
+        yield Reason(Need.DECIDE, f"{who} must be {must}; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "repair" and not piece.repairs:
         yield Reason(Need.REPAIR, f"{who} waits to be repaired; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "re-examine" and not _examined_again(piece, exam):

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from core.log import writing
-from parts.domain.words import State
+from parts.domain.words import Method, State
 from parts.models import LocationKind
 from parts.stores.writers import add_location
 from parts.structure.writers.structure import edit_position
@@ -194,3 +194,20 @@ def test_a_refitted_piece_says_how_it_is_held_and_what_is_locked_is_not_asked_as
     labels = [button.label for button in response.context["can"]]
     assert "Change how it is locked" in labels
     assert "Say how it is locked" not in labels
+
+
+def test_who_may_sign_is_who_is_authorised_and_not_whose_role_examines(client, works):
+    people = works.people
+    piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
+    people.second_engineer.authorisations.all().delete()
+    able = [str(one) for one in (people.examiner, people.second_examiner)]
+    told = f"“Sign the crack check” is for whoever is authorised to sign it: {' or '.join(sorted(able))}."
+    for reader in (people.volunteer, people.second_engineer):
+        assert told in text_of(page(client, reader, piece))
+        steps = dict(client.get(f"{address(piece)}/why").context["steps"])
+        assert steps["Sign the crack check"] == " or ".join(sorted(able))
+    people.second_examiner.authorisations.filter(method=Method.PENETRANT).delete()
+    assert f"sign it: {people.examiner}." in text_of(page(client, people.volunteer, piece))
+    piece = works.piece(State.STRIPPED, place=works.plain_place(crack_check=Method.PENETRANT))
+    steps = dict(client.get(f"{address(piece)}/why").context["steps"])
+    assert steps["Sign an examination"] == str(people.examiner)
