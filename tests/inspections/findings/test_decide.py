@@ -149,5 +149,5 @@ def test_a_signed_crack_check_is_not_asked_for_again(works):
     with pytest.raises(Refused) as told:
         works.do("accept", record.component, works.people.engineer, protection="none needed")
     sentences = " ".join(f"{one.sentence} {one.cure}" for one in told.value.refusals)
-    assert "Its crack check is signed, and it is not marked crack-checked." in sentences
+    assert "Its crack check is signed. Mark it crack-checked first." in sentences
     assert "signed first" not in sentences

@@ -243,3 +243,17 @@ def test_one_that_was_missed_is_found_by_its_tag_in_the_crate_where_it_should_li
     type(piece).objects.filter(pk=piece.pk).update(missed_on=piece.since)
     assert "already in Crate 14. It had been missed, and is found." in text_of(filling(piece, follow=True))
     assert fresh(piece).missed_on is None
+
+
+def test_a_crate_chosen_without_a_network_is_named_with_each_piece_and_the_list_begins_with_the_first(
+    nell, works, crate
+):
+    one, two = works.piece(), works.piece()
+    for piece in (one, two):
+        sent = {"into": crate.path, "code": piece.tags.current_code()}
+        assert nell.post("/put-away/put", sent).url == "/put-away/"
+        assert lies(piece) == "Crate 14"
+    assert "2 pieces so far" in text_of(nell.get("/put-away/"))
+    answer = nell.post("/put-away/put", {"into": "Crate 999", "code": one.tags.current_code()})
+    assert answer.status_code == 422
+    assert "No place is called “Crate 999”" in text_of(answer)
