@@ -1,16 +1,17 @@
-"""What is typed on a thickness survey, read: the grid, its zones, the figures at its points, a gauge's CSV.
+"""What is typed on a thickness survey, read: the grid, its zones, the figures at its points, a gauge's file.
 
 A figure is typed as read; `x` is a point that could not be read, `n` one that was not reached, and an exclamation mark
 behind a figure says that whoever held the probe called it thin: `9.8!`.
 """
 
-import csv
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
-from io import StringIO
+
+from parts.domain.importing import head_word
+from parts.domain.spreadsheets import Table, read_table
 
 from .boiler_words import PlateShape
 from .lengths import LengthError, parse_length
@@ -18,6 +19,14 @@ from .survey_grid import Point, PointMark, Reading
 
 MOST_ROWS = 40
 MOST_POINTS = 600
+OF_A_READING = ("row", "column", "thickness")
+READINGS = Table(
+    knows=lambda head: head_word(head) in OF_A_READING,
+    has_all=lambda heads: {head_word(head) for head in heads} >= set(OF_A_READING),
+    most_rows=5_000,
+    split_by="the plate",
+    row="reading",
+)
 MARKS = {"x": PointMark.UNREADABLE, "n": PointMark.NOT_REACHED}
 REST = "elsewhere"
 ZONE = re.compile(r"(?:rows?\s*(\d+)(?:\s*-\s*(\d+))?)?\s*,?\s*(?:columns?\s*(\d+)(?:\s*-\s*(\d+))?)?", re.IGNORECASE)
@@ -110,42 +119,42 @@ def readings(
             raise ValueError(f"Row {point[0]}, column {point[1]}: {wrong}") from None
 
 
-def from_csv(text: str, points: Sequence[Point]) -> dict[str, str]:
-    """Figures by point from a gauge's file: columns named row, column and thickness, in any order, others left alone.
+def from_file(content: bytes, points: Sequence[Point]) -> dict[str, str]:
+    """Figures by point from a gauge's CSV or workbook: columns row, column and thickness, others left alone.
 
     Refused are a file without these columns, a point off the grid, one that comes twice, and a figure that is none.
     """
-    rows = csv.DictReader(StringIO(text.removeprefix("\N{ZERO WIDTH NO-BREAK SPACE}")))
-    names = {(name or "").strip().lower(): name for name in rows.fieldnames or ()}
-    if missing := [name for name in ("row", "column", "thickness") if name not in names]:
+    sheet = read_table(content, READINGS)
+    at = {head_word(head): index for index, head in enumerate(sheet.heads)}
+    if missing := [name for name in OF_A_READING if name not in at]:
         raise ValueError(f"The file has no column “{missing[0]}”. Its first line must name row, column and thickness.")
     known, found = set(points), {}
-    for number, line in enumerate(rows, 2):
-        row, column, size = ((line[names[name]] or "").strip() for name in ("row", "column", "thickness"))
+    for number, cells in sheet.rows:
+        row, column, size = ((cells[at[name]] if at[name] < len(cells) else "").strip() for name in OF_A_READING)
         if not size:
             continue
-        point = _csv_point(row, column, number)
+        point = _point_in(row, column, number)
         if point not in known:
             raise ValueError(f"Line {number}: row {row}, column {column} is not on this grid.")
         if key(point) in found:
             raise ValueError(f"Line {number}: row {row}, column {column} comes twice.")
-        found[key(point)] = _csv_figure(size, number)
+        found[key(point)] = _figure_in(size, number)
     if not found:
         raise ValueError("The file has no reading.")
     return found
 
 
-def _csv_point(row: str, column: str, number: int) -> Point:
+def _point_in(row: str, column: str, number: int) -> Point:
     if not (row.isdecimal() and column.isdecimal()):
         raise ValueError(f"Line {number}: row and column must be whole numbers.")
     return int(row), int(column)
 
 
-def _csv_figure(size: str, number: int) -> str:
+def _figure_in(size: str, number: int) -> str:
     if size.lower() in MARKS:
         return size.lower()
     try:
-        if Decimal(size.removesuffix("!")) > 0:
+        if Decimal(size.removesuffix("!").replace(",", ".")) > 0:
             return size
     except InvalidOperation:
         pass

@@ -19,6 +19,7 @@ from ..domain.rows import ActionContext
 from ..domain.welds import is_welded, may_be_welded, wanted, weld_checks
 from ..domain.words import Kind, Method, State
 from ..models import Component, Position
+from ..queries.missed import missed_in_words
 
 EVENTS_A_PAGE = 20
 PHOTOS_SHOWN = 12
@@ -163,8 +164,8 @@ def lies(component: Component) -> tuple[str, str]:
     if location is None:
         return "Nobody has recorded where", ""
     if component.missed_on:
-        missed = f"Not there at the stock-take of {day(component.missed_on)}; last known: {location.words}"
-        return missed, location.get_absolute_url()
+        missed = missed_in_words([component])[component.pk]
+        return f"Not there {missed}; last known: {location.words}", location.get_absolute_url()
     return location.words, location.get_absolute_url()
 
 

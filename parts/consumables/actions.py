@@ -12,6 +12,8 @@ DATA = {
     "of": str,
     "promised": str,
     "order": int,
+    "left": int,
+    "before": int,
     "place": str,
     "changed": dict,
     "in_hand": dict,
@@ -22,7 +24,8 @@ def _so_many(lead: str):
     def tell(event: Logged) -> str:
         number = counted(event.data.get("quantity", 0), event.data.get("unit", ""))
         of = f" of {event.data['of']}" if event.data.get("of") else ""
-        return f"{lead} {number}{of}."
+        left = f"; {counted(event.data['left'], event.data['unit'])} still to come" if event.data.get("left") else ""
+        return f"{lead} {number}{of}{left}."
 
     return tell
 

@@ -40,6 +40,10 @@ class Quantity(SeenForm):
     why = line("What for", "The place or the job.", most=300)
 
 
+class ArrivedForm(SeenForm):
+    quantity = asked(how_many("How many came", "What did not come stays on order."))
+
+
 class CountForm(SeenForm):
     quantity = asked(how_many("How many are there", least=0))
     why = line("Remark", most=300)
@@ -47,11 +51,12 @@ class CountForm(SeenForm):
 
 class OrderConsumableForm(SeenForm):
     quantity = asked(how_many("How many"))
-    firm = forms.ModelChoiceField(
+    firm = asked(forms.ModelChoiceField(
         Firm.objects.in_use(), label="Firm", required=False, empty_label="None of these",
+        help_text="Choose one, or write the name below.",
         error_messages={"invalid_choice": "Choose a firm from the list."},
-    )  # fmt: skip
-    who = line("Or of whom", "A shop that is not in the register.", most=120)
+    ))  # fmt: skip
+    who = asked(line("Or of whom", "A shop that is not in the register.", most=120))
     promised = day("Promised for")
 
 

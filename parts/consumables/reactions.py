@@ -1,14 +1,19 @@
-"""What was taken, put in stock or counted by mistake; and what is used up when a piece goes on."""
+"""What was taken, put in stock, counted or told of an order by mistake; and what is used up when a piece goes on."""
 
 from core.models import Event
 
 from .in_hand import not_in_hand, used_up
-from .writers import count_again
+from .writers import count_again, expected_again
 
 
 def back_as_it_was(event: Event, undone: Event) -> None:
     count_again(event, undone)
     not_in_hand(event)
+
+
+def still_to_come(event: Event, undone: Event) -> None:
+    count_again(event, undone)
+    expected_again(event)
 
 
 def used_up_no_more(event: Event, undone: Event) -> None:
@@ -21,5 +26,6 @@ UNDOES = {
     **dict.fromkeys(
         ("take consumable", "bring consumable back", "put consumable in stock", "count consumable"), back_as_it_was
     ),
+    **dict.fromkeys(("consumable arrived", "give up order"), still_to_come),
     "use consumable up": used_up_no_more,
 }

@@ -1,6 +1,5 @@
 """Consumables: what is in stock, what is short and to be ordered, and each by itself."""
 
-from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -8,17 +7,18 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
+from core.log.writing import written
 from core.models import Event
 from parts.actions import writing
 from parts.common.confirm_form import ask, of_place, seen, sent
 from parts.common.piece_context import told
-from parts.common.shortcuts import position_or_404, refusals_told
-from parts.domain.consumables import counted
+from parts.common.shortcuts import position_or_404, refusals_told, say_done
+from parts.domain.consumables import counted, why_not_wanted
 from parts.models import Consumable, ConsumableOrder
 from parts.queries.consumables import stock_row
 
 from . import writers
-from .forms import AddConsumable, ConsumableForm, CountForm, OrderConsumableForm, Quantity, WantForm
+from .forms import AddConsumable, ArrivedForm, ConsumableForm, CountForm, OrderConsumableForm, Quantity, WantForm
 
 READ = ["GET", "HEAD", "POST"]
 
@@ -49,7 +49,10 @@ def consumable(request, pk):
         "crumbs": [*_crumbs(), {"label": str(found)}],
         "consumable": found,
         "stock": stock_row(found),
-        "uses": found.uses.in_order(),
+        "uses": [
+            (use, "" if use.is_open else why_not_wanted(use.position.standing))
+            for use in found.uses.with_open().in_order()
+        ],
         "history": [told(event) for event in Event.objects.about("consumable", found.pk).for_telling()[:20]],
         "today": writing.today(),
         "may_take": may(request.user.role_names, "take consumable"),
@@ -114,6 +117,8 @@ def _quantity(request, pk, kind, write, heading: str, past: str):
         return f"{counted(entered['quantity'], found.unit)} {past}.", found
 
     says = f"{counted(found.in_stock, found.unit)} in stock, as the register knows."
+    if write is writers.put_in_stock and stock_row(found).orders:
+        says += " Did an order come? Go back, and press “Arrived” beside it."
     return _ask(request, found, form, do, f"{heading}: {found}", heading, says=says)
 
 
@@ -131,24 +136,29 @@ def order(request, pk):
 
 
 @who_may("edit consumables")
-@require_POST
+@require_http_methods(READ)
 def arrived(request, pk):
-    return _end(request, pk, writers.arrived, "The order is on the shelf, and counted in stock.")
+    """All of an order, or so many of it."""
+    ordered = order_or_404(pk)
+    found = ordered.consumable
+    form = ArrivedForm(sent(request), initial=seen(found, quantity=ordered.quantity))
+
+    def do(entered):
+        left = writers.arrived(ordered, request.user, entered["quantity"], seen=form.cleaned_data["seen"])
+        rest = f"; {counted(left, found.unit)} still to come" if left else ""
+        return f"{counted(entered['quantity'], found.unit)} arrived, and put in stock{rest}.", found
+
+    says = "" if ordered.ended else f"{counted(ordered.quantity, found.unit)} of {ordered.of} still to come."
+    return _ask(request, found, form, do, f"Arrived: {found}", "Put in stock", says=says)
 
 
 @who_may("edit consumables")
 @require_POST
 def give_up(request, pk):
-    return _end(request, pk, writers.give_up, "The order is given up.")
-
-
-def _end(request, pk, write, told: str):
-    ordered = ConsumableOrder.objects.select_related("consumable", "firm").filter(pk=pk).first()
-    if ordered is None:
-        raise Http404("No such order.")
-    with refusals_told(request):
-        write(ordered, request.user)
-        messages.success(request, told)
+    ordered = order_or_404(pk)
+    with refusals_told(request), written() as events:
+        writers.give_up(ordered, request.user)
+        say_done(request, "The order is given up.", events)
     return redirect(ordered.consumable)
 
 
@@ -177,6 +187,13 @@ def _ask(request, found, form, do, heading: str, button: str, **page):
 
 def _crumbs() -> list[dict]:
     return [{"href": reverse("consumables"), "label": "Consumables"}]
+
+
+def order_or_404(pk) -> ConsumableOrder:
+    found = ConsumableOrder.objects.select_related("consumable", "firm").filter(pk=pk).first()
+    if found is None:
+        raise Http404("No such order.")
+    return found
 
 
 def consumable_or_404(pk) -> Consumable:

@@ -90,33 +90,46 @@ def order(
         made = ConsumableOrder.objects.create(
             consumable=consumable, quantity=quantity, firm=firm, who=who.strip(), ordered=today, promised=promised
         )
-        _log(consumable, actor, "order consumable", data=_of_order(made))
+        data = _of_order(made) | {"quantity": quantity, "unit": consumable.unit}
+        _log(consumable, actor, "order consumable", data=data)
         return made
 
 
-def arrived(ordered: ConsumableOrder, actor) -> None:
-    """All of it is on the shelf."""
-    _end(ordered, actor, "arrived", "consumable arrived")
+def arrived(ordered: ConsumableOrder, actor, quantity: int | None, *, seen: int | None = None) -> int:
+    """So many are on the shelf; the rest of the order is still to come. How many that is."""
+    writing.allow(actor, "edit consumables")
+    came = _at_least(quantity, 1)
+    with writing.one_transaction():
+        consumable = _open_still(ordered, seen)
+        before = ordered.quantity
+        left = max(before - came, 0)
+        _order_now(ordered, left or before, "" if left else "arrived")
+        data = _of_order(ordered) | {"before": before, "left": left}
+        put(consumable, actor, "consumable arrived", came, consumable.in_stock + came, **data)
+        return left
 
 
 def give_up(ordered: ConsumableOrder, actor) -> None:
     """It will not come."""
-    _end(ordered, actor, "given up", "give up order")
-
-
-def _end(ordered: ConsumableOrder, actor, how: str, word: str) -> None:
     writing.allow(actor, "edit consumables")
     with writing.one_transaction():
-        consumable = locked(ordered.consumable, None)
-        writing.hold(ordered)
-        if ordered.ended:
-            sentence = f"This order is {ordered.ended} already."
-            raise Refused(Refusal("ended", sentence, "Look at the page again."))
-        ordered.ended = how
-        ordered.save(update_fields=["ended"])
-        if how == "arrived":
-            consumable.in_stock += ordered.quantity
-        _log(consumable, actor, word, data=_of_order(ordered))
+        consumable = _open_still(ordered, None)
+        _order_now(ordered, ordered.quantity, "given up")
+        data = _of_order(ordered) | {"before": ordered.quantity}
+        put(consumable, actor, "give up order", ordered.quantity, consumable.in_stock, **data)
+
+
+def _open_still(ordered: ConsumableOrder, seen: int | None) -> Consumable:
+    consumable = locked(ordered.consumable, seen)
+    writing.hold(ordered)
+    if ordered.ended:
+        raise Refused(Refusal("ended", f"This order is {ordered.ended} already.", "Look at the page again."))
+    return consumable
+
+
+def _order_now(ordered: ConsumableOrder, quantity: int, ended: str) -> None:
+    ordered.quantity, ordered.ended = quantity, ended
+    ordered.save(update_fields=["quantity", "ended"])
 
 
 def want(consumable: Consumable, place: Position, actor, quantity: int | None) -> int:
@@ -166,6 +179,12 @@ def count_again(event: Event, undone: Event) -> None:
     consumable.save(update_fields=["in_stock", "last_event"])
 
 
+def expected_again(event: Event) -> None:
+    """What came of an order is still to come, as before. Inside a transaction of the caller."""
+    ordered = ConsumableOrder.objects.select_for_update(of=("self",)).get(pk=event.data["order"])
+    _order_now(ordered, event.data["before"], "")
+
+
 # --- what they share
 
 
@@ -190,10 +209,7 @@ def _log(consumable: Consumable, actor, word: str, *, place: Position | None = N
 
 def _of_order(ordered: ConsumableOrder) -> dict:
     promised = ordered.promised.isoformat() if ordered.promised else ""
-    unit = ordered.consumable.unit
-    return {
-        "quantity": ordered.quantity, "unit": unit, "of": ordered.of, "promised": promised, "order": ordered.pk,
-    }  # fmt: skip
+    return {"of": ordered.of, "promised": promised, "order": ordered.pk}
 
 
 def _at_least(quantity: int | None, least: int) -> int:

@@ -37,6 +37,12 @@ def counted(number: int, unit: str) -> str:
     return f"{number} {unit}".strip()
 
 
+def why_not_wanted(standing: str) -> str:
+    """Of a place that does not count as open."""
+    why = {"refitted": "refitted", "asleep": "inside a piece that is whole", "not required": "not required"}
+    return f"not counted: {why.get(standing, 'no overhaul is open')}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ordered:
     """An order still to come."""

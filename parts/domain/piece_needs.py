@@ -188,7 +188,12 @@ def _lost(place: Place, piece: Piece) -> Iterator[Reason]:
     if piece.whereabouts == Whereabouts.UNKNOWN:
         yield Reason(Need.FIND, f"Nobody has recorded where {who} lies.{last}", piece.away_since, tag=piece.tag)
     if piece.whereabouts == Whereabouts.MISSED:
-        yield Reason(Need.FIND, f"{who} was not there at the stock-take.{last}", piece.away_since, tag=piece.tag)
+        yield Reason(
+            Need.FIND,
+            f"{who} was not there{piece.missed and f' {piece.missed}'}.{last}",
+            piece.away_since,
+            tag=piece.tag,
+        )
 
 
 def _away(place: Place, piece: Piece, today: date) -> Iterator[Reason]:

@@ -135,11 +135,6 @@ def ordered_place(place: Place) -> OrderedPlace | None:
     return OrderedPlace(place.id, place.subassembly, place.own_order, place.words or place.name, place.needed_first)
 
 
-def what_next(found: Readiness) -> list[Blocker]:
-    """Everything in the way anywhere on the locomotive, what holds up most first; a shared hold point is told once."""
-    return sorted((b for sub in found.subassemblies for b in sub.blockers if not b.inherited), key=_turn)
-
-
 def missing_wholes(found: Readiness) -> dict[int, list[int]]:
     """The uppermost subassemblies of which not one piece is here, each with the parts that have places. One with a part
     of which there is a piece is not missing as a whole."""

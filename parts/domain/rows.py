@@ -152,6 +152,7 @@ class Piece:
     matched: str = ""  # the matched set it was machined with
     whereabouts: Whereabouts = Whereabouts.WORKS
     where: str = ""  # in words a stranger can follow
+    missed: str = ""  # by what it was found missing, and when: "at the stock-take on 3 May 2026"
     away_since: date | None = None
     promised_back: date | None = None
     look_again: date | None = None

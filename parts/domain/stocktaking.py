@@ -1,9 +1,10 @@
 """A stock-take in words: what becomes of each piece that should be in a place, or was seen there. Pure."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from hashlib import sha256
+from typing import Any
 
 
 class Outcome(StrEnum):
@@ -39,6 +40,15 @@ def outcome(piece: Counted) -> Outcome:
     if piece.here:
         return Outcome.MISSING
     return Outcome.FOUND if piece.lost else Outcome.STRAY
+
+
+def missed_by(data: Mapping[str, Any]) -> str:
+    """What was done as a piece was not found, by what the event holds.
+
+    >>> missed_by({"kit": 7})
+    'when a kit was collected'
+    """
+    return "when a kit was collected" if "kit" in data else "at the stock-take"
 
 
 def mark_of(found: Iterable[tuple[int, Outcome]]) -> str:

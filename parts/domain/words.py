@@ -107,7 +107,7 @@ class Whereabouts(StrEnum):
 
     WORKS = "works"
     UNKNOWN = "unknown"
-    MISSED = "missed"  # not there at the last stock-take
+    MISSED = "missed"  # not there when it was looked for
     ELSEWHERE = "elsewhere"  # at another firm, or lent
 
 

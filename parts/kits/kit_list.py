@@ -6,6 +6,7 @@ from itertools import pairwise
 from operator import attrgetter
 
 from ..domain.consumables import Stock
+from ..domain.words import State
 from ..models import Component, Consumable, Kit, KitLine, Location, LocationKind, Position
 from ..models.locations import as_numbered
 from ..queries.consumables import for_job
@@ -31,6 +32,7 @@ class KitList:
     due: int
     taken: list[KitLine]
     missed: list[KitLine]
+    refitted: list[KitLine]
     in_hand: list[tuple[Consumable, Stock, int]]  # of what is new each time, how many
     to_suit: list[Position]
     short: int  # of so many consumables too little is in stock
@@ -38,11 +40,16 @@ class KitList:
 
     @property
     def total(self) -> int:
-        return self.due + len(self.taken) + len(self.missed)
+        return self.due + self.collected + len(self.missed)
+
+    @property
+    def collected(self) -> int:
+        return len(self.taken) + len(self.refitted)
 
 
 def kit_list(kit: Kit) -> KitList:
-    lines, places = _lines(kit), writers.places_of_kit(kit)
+    every, places = _lines(kit), writers.places_of_kit(kit)
+    lines = [line for line in every if not line.component.fitted_id]
     due = sorted((line for line in lines if not line.taken_at and not line.missed), key=_on_the_way)
     for line, after in pairwise(due):
         line.next = after.pk
@@ -53,6 +60,7 @@ def kit_list(kit: Kit) -> KitList:
         due=len(due),
         taken=sorted((line for line in lines if line.taken_at), key=attrgetter("taken_at"), reverse=True),
         missed=[line for line in lines if line.missed],
+        refitted=[line for line in every if line.component.fitted_id],
         in_hand=[(one, stock, number) for one, stock, _, number in new if number],
         to_suit=list(places.made_at_fitting()),
         short=sum(bool(short) for _, _, _, short in wanted),
@@ -65,7 +73,9 @@ def _without_any(kit: Kit, places) -> int:
 
 
 def _lines(kit: Kit) -> list[KitLine]:
-    lines = list(kit.lines.select_related("component__location", "component__place", "taken_by"))
+    """But for what was withdrawn since."""
+    live = kit.lines.exclude(component__state=State.WITHDRAWN.value)
+    lines = list(live.select_related("component__location", "component__place", "taken_by"))
     codes = {piece.pk: piece.code for piece in Component.objects.named([x.component_id for x in lines]).with_codes()}
     for line in lines:
         line.code = codes.get(line.component_id) or ""

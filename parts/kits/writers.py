@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from django.db.models import Q
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
@@ -162,7 +163,7 @@ def end(kit: Kit, actor: Person) -> str:
         kit = _open(kit)
         kit.closed_at = timezone.now()
         kit.save(update_fields=["closed_at"])
-        number = kit.lines.filter(taken_at__isnull=False).count()
+        number = kit.lines.filter(Q(taken_at__isnull=False) | Q(component__fitted__isnull=False)).count()
         _log(actor, "end kit", kit, number)
         return several(number, "piece")
 
@@ -184,6 +185,8 @@ def _line(kit: Kit, piece: Component) -> KitLine:
     line = KitLine.objects.select_for_update().filter(kit=kit, component=piece).first()
     if line is None:
         raise Refused(Refusal("kit", "Leave it where it lies.", f"{capital(piece.name)} does not belong to this kit."))
+    if refusal := stores.stays_put(writing.locked(piece.pk)):
+        raise Refused(refusal)  # somebody fitted it meanwhile: the kit is done with it
     return line
 
 

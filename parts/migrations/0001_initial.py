@@ -528,7 +528,7 @@ class Migration(FirstTables):
                 ('left_alone', models.BooleanField(default=False)),
                 ('broken_down', models.BooleanField(default=False)),
                 ('away_since', models.DateField(blank=True, null=True)),
-                ('missed_on', models.DateField(blank=True, editable=False, null=True, verbose_name='not there at the stock-take of')),
+                ('missed_on', models.DateField(blank=True, editable=False, null=True, verbose_name='not there on')),
                 ('promised_back', models.DateField(blank=True, null=True)),
                 ('look_again', models.DateField(blank=True, null=True)),
                 ('protection', models.CharField(blank=True, default='', max_length=120)),

@@ -209,7 +209,7 @@ class Component(Strikable):
     location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="components")
     normal_location = models.ForeignKey(Location, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     away_since = models.DateField(null=True, blank=True)
-    missed_on = models.DateField("not there at the stock-take of", null=True, blank=True, editable=False)
+    missed_on = models.DateField("not there on", null=True, blank=True, editable=False)
     promised_back = models.DateField(null=True, blank=True)
     look_again = models.DateField(null=True, blank=True)
     protection = models.CharField(max_length=120, blank=True, default="")

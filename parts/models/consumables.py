@@ -1,7 +1,7 @@
 """Consumables: what is new every time, counted in stock and ordered; no tag and no state."""
 
 from django.db import models
-from django.db.models import F, OuterRef, Prefetch, Q, Subquery, Sum
+from django.db.models import Exists, F, OuterRef, Prefetch, Q, Subquery, Sum
 from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
 
@@ -69,6 +69,10 @@ class ConsumableUseQuerySet(models.QuerySet):
         """Of places that are not together yet, on a locomotive that is being overhauled."""
         open_now = {"position__locomotive__overhauls__isnull": False, "position__locomotive__overhauls__closed": None}
         return self.filter(position__retired=False, position__standing__in=OPEN, **open_now)
+
+    def with_open(self):
+        """Each with `is_open`: whether what it wants counts."""
+        return self.annotate(is_open=Exists(ConsumableUse.objects.still_open().filter(pk=OuterRef("pk"))))
 
     def in_order(self):
         found = self.select_related("position__subassembly", "position__locomotive", "consumable")

@@ -8,6 +8,7 @@ from django.urls import reverse
 from core.models.checks import together
 from core.models.numbered import numbered
 
+from ..domain.words import State
 from .components import Component
 from .locations import Location
 from .positions import Position
@@ -16,12 +17,17 @@ from .structure import Subassembly
 
 class KitQuerySet(models.QuerySet):
     def open(self):
-        """Those that are being collected, each with how many pieces it has and how many are in hand."""
-        taken = Count("lines", filter=Q(lines__taken_at__isnull=False))
+        """Those that are being collected, each with how many pieces it has, and how many of them are refitted, or are
+        in hand or refitted."""
+        live, refitted = ~Q(lines__component__state=State.WITHDRAWN.value), Q(lines__component__fitted__isnull=False)
         found = self.filter(closed_at=None).select_related(
             "subassembly__locomotive", "position", "begun_by", "gathered_at"
         )
-        return found.annotate(pieces=Count("lines"), taken=taken).order_by("-id")
+        return found.annotate(
+            pieces=Count("lines", filter=live),
+            refitted=Count("lines", filter=refitted),
+            collected=Count("lines", filter=refitted | live & Q(lines__taken_at__isnull=False)),
+        ).order_by("-id")
 
     def by_number(self, number):
         found = self.select_related(
@@ -35,6 +41,8 @@ class KitQuerySet(models.QuerySet):
 
     def due(self, number, component) -> "Kit | None":
         """The open kit of this number, if this piece is still to be collected for it."""
+        if component.fitted_id:
+            return None
         found = self.filter(closed_at=None, lines__component=component, lines__taken_at=None)
         return numbered(found.select_related("subassembly", "position"), number)
 

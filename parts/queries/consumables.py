@@ -3,7 +3,7 @@
 from collections import defaultdict
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Q, QuerySet
 
 from ..domain.consumables import Ordered, Stock
 from ..models import Consumable, ConsumableUse, Position
@@ -30,9 +30,7 @@ def wanted_in(places: QuerySet[Position]) -> list[tuple[Consumable, Stock, int]]
 def for_job(places: QuerySet[Position]) -> list[tuple[Consumable, Stock, int, int]]:
     """Likewise, with how many are in hand already; also for places that want none any more."""
     here: dict[int, list[int]] = defaultdict(lambda: [0, 0])
-    is_open = Exists(ConsumableUse.objects.still_open().filter(pk=OuterRef("pk")))
-    uses = ConsumableUse.objects.filter(position__in=places).annotate(is_open=is_open)
-    uses = uses.filter(Q(is_open=True) | Q(in_hand__gt=0))
+    uses = ConsumableUse.objects.filter(position__in=places).with_open().filter(Q(is_open=True) | Q(in_hand__gt=0))
     for consumable, quantity, in_hand, wants in uses.values_list("consumable", "quantity", "in_hand", "is_open"):
         here[consumable][0] += quantity - in_hand if wants else 0
         here[consumable][1] += in_hand

@@ -16,6 +16,7 @@ from ..domain.words import LIVE, Kind, Method, Side, State, Whereabouts
 from ..models import Component, GoesOnAfter, HoldPoint, Position
 from . import loading_jobs
 from .measured import Sizes, measured
+from .missed import missed_in_words
 
 LIVE_VALUES = tuple(state.value for state in LIVE)
 
@@ -54,6 +55,7 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
     sizes = measured.sizes(filters) if any(component.place_id for component in components) else Sizes()
     repaired, noted = [component.pk for component in components if component.has_repair], _noted(components)
     repairs = loading_jobs.load_repairs(repaired) if repaired else {}
+    missed = missed_in_words(components)
     return [
         piece_row(
             component,
@@ -61,6 +63,7 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
             dimensions=sizes.of_piece(component),
             repairs=tuple(repairs.get(component.pk, ())),
             provisional=noted.get(component.noted or 0),
+            missed=missed.get(component.pk, ""),
         )
         for component in components
     ], sizes

@@ -3,9 +3,11 @@
 from core.domain.catalogue import Action, EventType, Logged
 from core.roles import STORES
 
+from ..domain.stocktaking import missed_by
+
 
 def not_there(event: Logged) -> str:
-    return "Not there when a kit was collected." if "kit" in event.data else "Not there at the stock-take."
+    return f"Not there {missed_by(event.data)}."
 
 
 COUNT = dict.fromkeys(

@@ -46,6 +46,8 @@ def found_again(component: Component, actor, remark: str = "") -> None:
 def missed(component: Component, actor, where: str, data: dict[str, int]) -> None:
     """It is not where the register has it. Inside a transaction that the caller has opened."""
     component = writing.locked(component.pk)
+    if refusal := stays_put(component):
+        raise Refused(refusal)
     writing.log(actor, "missed", component=component, position_id=component.place_id, remark=where, data=data)
     component.missed_on = component.missed_on or writing.today()
     component.save(update_fields=["missed_on", "last_event"])

@@ -19,7 +19,6 @@ from tests.cut_off.cuts import (
     signed_out,
 )
 from tests.cut_off.forms import FORMS
-from tests.cut_off.hands import hands_of
 from tests.cut_off.scene import Scene
 from tests.cut_off.wire import Wire
 
@@ -67,4 +66,4 @@ def test_it_is_put_back_and_done_once(windows, register, wire, scene, name):
     (form,) = (one for one in FORMS if one.name == name)
     at = AT["https" if form.who in OVER_HTTPS else "http"]
     person = windows.of(named(wire, register.address, at), form.who)
-    cut_off(Case(form, person, wire, register, form.begin(scene, hands_of(person, wire))), (TRIED[name],))
+    cut_off(Case(form, person, wire, register, form.begin(scene, person.hands())), (TRIED[name],))

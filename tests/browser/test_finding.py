@@ -10,6 +10,7 @@ pytestmark = pytest.mark.needs_chromium
 
 def test_typing_shows_answers_and_arrow_and_enter_open_one(browser, register):
     with window(browser, register.address, "nell", **DESK) as nell:
+        nell.open("/")
         box = nell.page.get_by_role("combobox", name="Find anything")
         box.press_sequentially("crate 1")
         answers = nell.page.get_by_role("option")
@@ -22,7 +23,7 @@ def test_typing_shows_answers_and_arrow_and_enter_open_one(browser, register):
 
 
 def test_a_slow_answer_to_what_is_no_longer_asked_is_never_shown(browser, register):
-    with window(browser, register.address, "pim", **PHONE) as pim:
+    with window(browser, register.address, "pim", of_its_own=True, **PHONE) as pim:
         pim.open("/find/")
         pim.page.route("**/find/first?q=boiler", lambda route: (pim.page.wait_for_timeout(1500), route.continue_()))
         box = pim.page.get_by_role("combobox")
@@ -62,26 +63,25 @@ def test_a_page_left_open_from_before_does_not_stop_the_next(browser, register):
         pim.sees("Where")
 
 
-@pytest.mark.parametrize("leaves", ["first page", "another list", "a tag", "an hour"])
-def test_whoever_leaves_what_was_found_is_no_longer_led_back_to_it(browser, register, leaves):
-    with window(browser, register.address, "pim", **PHONE) as pim:
+def test_whoever_leaves_what_was_found_is_no_longer_led_back_to_it(browser, register):
+    with window(browser, register.address, "pim", of_its_own=True, **PHONE) as pim:
         pim.page.clock.install()
         pim.open("/find/?need=clean")
         of_it = [link.get_attribute("href") for link in pim.page.locator("tbody a").all()]
-        pim.page.locator("tbody a").first.click()
         marked_cleaned(pim, of_it[0])
         expect(pim.page.get_by_role("link", name=GO_ON)).to_have_count(1)
-        if leaves == "an hour":
-            pim.page.clock.fast_forward("01:00:01")
-        else:
-            pim.open({"first page": "/", "another list": "/where/", "a tag": another_tag(register, of_it)}[leaves])
-        marked_cleaned(pim, of_it[1])
-        expect(pim.page.get_by_role("link", name=GO_ON)).to_have_count(0)
+        for number, leave in enumerate(("/", "/where/", another_tag(register, of_it), ""), 1):
+            pim.open("/find/?need=clean")
+            pim.open(leave or of_it[number])
+            if not leave:
+                pim.page.clock.fast_forward("01:00:01")
+            marked_cleaned(pim, of_it[number])
+            expect(pim.page.get_by_role("link", name=GO_ON), leave or "an hour").to_have_count(0)
 
 
 def marked_cleaned(pim, address: str) -> None:
-    pim.open(f"{address}/do/clean")
-    pim.press("Hot wash")
+    pim.sends(f"{address}/do/clean", method="hot wash")
+    pim.open(address)
     pim.sees("Marked cleaned.")
 
 

@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 
 from tests import tools
 from tests.browser.choosing import stripped_pieces
-from tests.browser.watching import PHONE, STATE, Person, chosen, signed_in
+from tests.browser.watching import PHONE, STATE, Person, chosen, elsewhere, signed_in, window
 from tests.demo_copy import Register
 from tests.pictures import a_photo
 from tests.running import Address
@@ -42,33 +42,27 @@ def code(codes):
     return next(codes)
 
 
-def another(browser):
-    return browser.new_context(locale="en-GB", **PHONE)
-
-
-def kept_in(chromium, folder):
-    """A phone that keeps its things in a folder: opened on it again, it is the same phone."""
-    return chromium.launch_persistent_context(
-        folder, executable_path=tools.chromium(), args=tools.CHROMIUM_FLAGS, locale="en-GB", **PHONE
-    )
-
-
 @contextmanager
-def phone(context, shed, username=""):
-    context.set_default_timeout(SIGNALS)
-    try:
-        person = Person(context.pages[0] if context.pages else context.new_page(), shed.address)
-        if username:
-            signed_in(person, username)
+def phone(browser, shed, username, **how):
+    with window(browser, shed.address, username, **PHONE, **how) as person:
+        person.page.context.set_default_timeout(SIGNALS)
         yield person
-    finally:
-        context.close()
+        person.complaints.clear()  # of a network that was gone
 
 
 @pytest.fixture
 def pim(browser, shed):
-    with phone(another(browser), shed, "pim") as person:
+    with phone(browser, shed, "pim") as person:
         yield person
+
+
+@pytest.fixture
+def with_dialogs(browser, shed):
+    """Pim's phone, on which each question is accepted; and what was asked."""
+    with phone(browser, shed, "pim", of_its_own=True) as person:
+        asked = []
+        person.page.on("dialog", lambda dialog: (asked.append(dialog.message), dialog.accept()))
+        yield person, asked
 
 
 def choose_photos(person, number: int, **how) -> None:
@@ -107,15 +101,27 @@ def test_ten_photos_chosen_without_a_network_arrive_by_themselves_once_each(shed
     nothing_waits(pim)
 
 
+@contextmanager
+def kept_in(chromium, folder, shed):
+    """A phone that keeps its things in a folder: opened on it again, it is the same phone."""
+    context = chromium.launch_persistent_context(
+        folder, executable_path=tools.chromium(), args=tools.CHROMIUM_FLAGS, locale="en-GB", **PHONE
+    )
+    context.set_default_timeout(SIGNALS)
+    yield Person(context.pages[0], shed.address)
+    context.close()
+
+
 def test_what_was_kept_is_there_after_the_browser_was_closed(browser, shed, tmp_path, code):
-    with phone(kept_in(browser.browser_type, tmp_path), shed, "pim") as pim:
+    with kept_in(browser.browser_type, tmp_path, shed) as pim:
+        signed_in(pim, "pim")
         pim.open(f"/t/{code}/do/clean")
         pim.page.context.set_offline(True)
         pim.page.get_by_role("button", name="Hot wash").click()
         pim.sees("Kept on this phone.")
         waits(pim, 1)
     assert shed.one(STATE, code) == "stripped"
-    with phone(kept_in(browser.browser_type, tmp_path), shed) as pim:
+    with kept_in(browser.browser_type, tmp_path, shed) as pim:
         pim.open("/")
         eventually(lambda: shed.one(STATE, code), "cleaned")
         nothing_waits(pim)
@@ -139,7 +145,7 @@ def test_a_mistake_in_a_form_is_told_in_it_and_nothing_waits(pim, code):
 
 
 def test_a_slow_link_brings_photos_one_by_one(shed, pim, code):
-    """Forty kilobytes a second."""
+    """Forty kilobytes a second, until nobody listens at this end of the link any more."""
     pim.open(f"/t/{code}/photos")
     before = shed.one(PHOTOS_OF, code)
     link = pim.page.context.new_cdp_session(pim.page)
@@ -149,6 +155,7 @@ def test_a_slow_link_brings_photos_one_by_one(shed, pim, code):
     pim.sees("1 of 3 photos has arrived.")
     nothing_waits(pim)
     assert shed.one(PHOTOS_OF, code) == before + 3
+    link.detach()
 
 
 def test_a_signed_out_phone_keeps_its_work_and_no_one_else_sends_it(shed, pim, code):
@@ -198,7 +205,7 @@ def test_what_was_kept_is_not_pressed_a_second_time(pim, code):
     expect(buttons).to_have_count(0)
 
 
-def test_what_somebody_else_moved_on_stays_until_a_person_settles_it(browser, shed, pim, code):
+def test_what_somebody_else_moved_on_stays_until_a_person_settles_it(shed, pim, code):
     pim.open(f"/t/{code}/move")
     pim.page.context.set_offline(True)
     pim.page.get_by_label("Where to").fill("stores")
@@ -206,10 +213,7 @@ def test_what_somebody_else_moved_on_stays_until_a_person_settles_it(browser, sh
     pim.page.get_by_label("Where to").fill(crate)
     pim.page.get_by_role("button", name="Save place").click()
     waits(pim, 1)
-    with phone(another(browser), shed, "wren") as wren:
-        wren.open(f"/t/{code}/do/clean")
-        wren.page.get_by_role("button", name="Hot wash").click()
-        wren.sees("Marked cleaned.")
+    elsewhere(shed.address, "wren").send(f"/t/{code}/do/clean", method="hot wash")
     pim.page.context.set_offline(False)
     expect(pim.page.locator("#waiting")).to_contain_text("settle it")
     pim.page.locator("#waiting a").click()
@@ -238,7 +242,8 @@ def test_two_things_done_to_one_piece_without_a_network_do_not_stand_in_each_oth
     assert not [sentence for sentence in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in sentence]
 
 
-def test_what_nobody_wants_any_more_is_dropped_after_a_question(shed, pim, code):
+def test_what_nobody_wants_any_more_is_dropped_after_a_question(shed, with_dialogs, code):
+    pim, asked = with_dialogs
     pim.open(f"/t/{code}/photos")
     pim.page.context.clear_cookies()
     before = shed.one(PHOTOS_OF, code)
@@ -246,19 +251,16 @@ def test_what_nobody_wants_any_more_is_dropped_after_a_question(shed, pim, code)
     waits(pim, 1)
     pim.open("/waiting/")
     expect(pim.page.locator("canvas")).to_be_visible()
-    asked = []
-    pim.page.on("dialog", lambda dialog: (asked.append(dialog.message), dialog.accept()))
     pim.page.get_by_role("button", name="Drop it").click()
     nothing_waits(pim)
     assert "It has not arrived, and will be gone." in asked[0]
     assert shed.one(PHOTOS_OF, code) == before
 
 
-def test_a_full_phone_says_so_and_sends_from_the_open_page(shed, pim, code):
+def test_a_full_phone_says_so_and_sends_from_the_open_page(shed, with_dialogs, code):
     """As browsers say that a site has used up its room (Indexed Database API, QuotaExceededError). Once they are sent,
     the page goes on without asking whether one will leave it."""
-    asked = []
-    pim.page.on("dialog", lambda dialog: (asked.append(dialog.message), dialog.accept()))
+    pim, asked = with_dialogs
     pim.page.add_init_script(
         "IDBObjectStore.prototype.add = () => { throw new DOMException('full', 'QuotaExceededError') }"
     )
@@ -316,32 +318,13 @@ def described(shed, code) -> tuple[str, str]:
     return marks, notes
 
 
-def test_whoever_saves_second_sees_both_and_overwrites_nothing_unseen(browser, shed, pim, code):
-    pim.open(f"/t/{code}/describe")
-    with phone(another(browser), shed, "wren") as wren:
-        wren.open(f"/t/{code}/describe")
-        wren.page.locator("[name=marks]").fill("K 12")
-        wren.page.locator("[name=notes]").fill("Two studs are new.")
-        wren.press("Save")
-    pim.page.locator("[name=marks]").fill("K 21")
-    assert pim.press("Save") == 409
-    pim.sees("By now the register says: K 12")
-    expect(pim.page.locator("[name=notes]")).to_have_value("Two studs are new.")
-    pim.press("Save")
-    assert described(shed, code) == ("K 21", "Two studs are new.")
-
-
-def test_so_does_whoever_pressed_without_a_network(browser, shed, pim, code):
+def test_whoever_saves_second_without_a_network_sees_both_too(shed, pim, code):
     pim.open(f"/t/{code}/describe")
     pim.page.context.set_offline(True)
     pim.page.locator("[name=marks]").fill("K 21")
     pim.page.locator("main").get_by_role("button", name="Save", exact=True).last.click()
     waits(pim, 1)
-    with phone(another(browser), shed, "wren") as wren:
-        wren.open(f"/t/{code}/describe")
-        wren.page.locator("[name=marks]").fill("K 12")
-        wren.page.locator("[name=notes]").fill("Two studs are new.")
-        wren.press("Save")
+    elsewhere(shed.address, "wren").send(f"/t/{code}/describe", marks="K 12", notes="Two studs are new.")
     pim.page.context.set_offline(False)
     pim.sees("By now the register says: K 12")
     pim.open("/waiting/")

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.watching import PHONE, window
+from tests.browser.watching import COOKIES, PHONE, window
 from tests.running import serving
 
 BEGINNINGS = ("/scan/", "/put-away/", "/put-away/?another=1", "/strip/", "/strip/?loose=1", "/stock-take/", "/waiting/")
@@ -35,20 +35,21 @@ def ready(person) -> None:
 
 
 def test_what_was_seen_opens_without_the_server_and_says_so(browser, served):
-    with window(browser, served, "pim", "allow", **PHONE) as pim:
-        ready(pim)
+    with window(browser, served, "pim", service_workers="allow", **PHONE) as pim:
         crate = crates(pim)
+        ready(pim)
         pim.open(crate)
         heading = pim.page.locator("h1").inner_text()
         expect(pim.page.locator("#as-last-seen")).to_have_count(0)
-        pim.waits_until("caches.match('/stock-take/').then(found => Boolean(found))")
+        for beginning in BEGINNINGS:
+            pim.waits_until(f"caches.match('{beginning}').then(found => Boolean(found))")
         served.process.kill()
         served.process.wait()
         pim.open(crate)
         pim.sees("As last seen at")
         expect(pim.page.locator("h1")).to_have_text(heading)
         pim.fits()
-        for beginning in BEGINNINGS:
+        for beginning in ("/scan/", "/strip/?loose=1"):
             pim.open(beginning)
             pim.sees("As last seen at")
         pim.page.goto(f"{served}/l/nowhere/")
@@ -59,7 +60,7 @@ def test_what_was_seen_opens_without_the_server_and_says_so(browser, served):
 
 
 def test_without_the_server_a_typed_tag_opens_and_a_chosen_crate_takes_pieces(browser, served):
-    with window(browser, served, "nell", "allow", **PHONE) as nell:
+    with window(browser, served, "nell", service_workers="allow", **PHONE) as nell:
         ready(nell)
         nell.open("/where/")
         nell.open(nell.page.locator("main a", has_text="Crate 13").first.get_attribute("href"))
@@ -87,21 +88,24 @@ def test_without_the_server_a_typed_tag_opens_and_a_chosen_crate_takes_pieces(br
         nell.complaints.clear()  # of a server that is gone
 
 
-def test_nobody_is_shown_what_another_person_had_seen(browser, served):
-    with window(browser, served, "pim", "allow", **PHONE) as pim:
+SEEN_BY = "caches.keys().then(names => names.filter(name => name.startsWith('seen-by-')))"
+
+
+def test_nobody_is_shown_what_another_person_had_seen(browser, register):
+    with window(browser, register.address, "pim", service_workers="allow", **PHONE) as pim:
+        crate = crates(pim)
         ready(pim)
-        pim.open(crates(pim))
-        pim.page.wait_for_timeout(500)
-        kept = "caches.keys().then(names => names.filter(name => name.startsWith('seen-by-')))"
-        (whose,) = pim.page.evaluate(kept)
+        pim.open(crate)
+        pim.waits_until(f"{SEEN_BY}.then(whose => whose.length === 1)")
+        (whose,) = pim.page.evaluate(SEEN_BY)
         pim.page.locator(".who summary").click()
         pim.page.get_by_role("button", name="Sign out").click()
         expect(pim.page.get_by_label("Sign-in name")).to_be_visible()
-        pim.page.wait_for_timeout(500)
-        assert pim.page.evaluate(kept) == []
+        pim.waits_until(f"{SEEN_BY}.then(whose => !whose.length)")
         pim.sign_in("wren")
         expect(pim.page.locator("nav").first).to_be_visible()
-        pim.open(crates(pim))
-        pim.page.wait_for_timeout(500)
-        (now,) = pim.page.evaluate(kept)
+        pim.open(crate)
+        pim.waits_until(f"{SEEN_BY}.then(whose => whose.length === 1)")
+        (now,) = pim.page.evaluate(SEEN_BY)
         assert now != whose
+    COOKIES.clear()  # pim signed out

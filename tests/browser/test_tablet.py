@@ -18,14 +18,6 @@ CLEANED = """
     WHERE piece.state = 'cleaned' AND place.crack_check = '' ORDER BY piece.id LIMIT 1"""
 
 
-def sign_in(person, username: str) -> None:
-    person.open("/sign-in/?other")
-    person.page.get_by_label("Sign-in name").fill(username)
-    person.page.get_by_label("Password or PIN").fill(PASSWORD)
-    person.press("Sign in")
-    person.page.locator("nav").wait_for()
-
-
 def switch(person, username: str) -> int:
     """Two taps, with the PIN between them."""
     person.open("/switch/")
@@ -36,17 +28,12 @@ def switch(person, username: str) -> int:
 
 def test_two_people_take_turns_and_sign_with_their_own_pin(browser, register):
     with window(browser, register.address, "ada", **TABLET) as person:
-        person.page.locator("nav").wait_for()
         person.open("/tablets/")
         person.page.get_by_label("What it is called").fill("Bench tablet")
         person.press("Make this a shared tablet")
         for username, pin in PINS.items():
-            sign_in(person, username)
-            person.open("/me/")
-            person.page.get_by_text("Choose a PIN").tap()
-            person.page.get_by_label("The new PIN").fill(pin)
-            person.page.locator("#pin input[name=pin-old]").fill(PASSWORD)
-            assert person.press("Set the PIN") == 302
+            person.sends("/sign-in/?other", username=username, password=PASSWORD)
+            person.sends("/me/", to="/me/pin", **{"pin-pin": pin, "pin-old": PASSWORD})
         assert switch(person, "bram") == 302
         person.fits()
         assert switch(person, "petra") == 302
@@ -86,9 +73,7 @@ def checked_by_ines(person) -> None:
 def test_a_fitter_goes_from_the_kit_to_the_signed_record_of_boxing_up(browser, register):
     ((code, place),) = register.rows(NUT)
     with window(browser, register.address, "bram", **TABLET) as person:
-        person.open(f"/t/{code}/do/take-off")
-        person.page.locator("[name=reason]").fill("The drawgear is opened up (invented).")
-        person.press("Take it off")
+        person.hands().send(f"/t/{code}/do/take-off", reason="The drawgear is opened up (invented).")
         person.open(f"/l/{LOCOMOTIVE}/s/buffing-drawgear/")
         follow(person, "Collect the kit")
         person.press("Collect kit")

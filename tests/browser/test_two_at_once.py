@@ -1,24 +1,20 @@
-"""Two people have the same form open, each in a browser of their own: whoever saves second sees both values of each
-field side by side, chooses, and loses nothing that either of them typed."""
+"""Two people have the same form open: whoever saves second sees both values of each field side by side, chooses, and
+loses nothing that either of them typed. `tests/demo/test_edit_forms.py` has every such form, without a browser."""
 
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.watching import DESK, PHONE, window
+from tests.browser.watching import PHONE, elsewhere, window
 
 pytestmark = pytest.mark.needs_chromium
 
 PIECE = """SELECT '/t/' || tag.code || '/describe', piece.id FROM parts_component piece
     JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current WHERE piece.state = 'stripped' LIMIT 1"""
 FORMS = {
-    "a piece": (PIECE, "pim", "bram", PHONE, "parts_component", ("marks", "notes"), "Save"),
+    "a piece": (PIECE, "pim", "bram", PHONE, "parts_component", ("marks", "notes"), "Save"),  # kept by the phone
     "a drawing": (
         "SELECT '/drawings/' || id || '/edit', id FROM parts_drawing ORDER BY id LIMIT 1",
         "bram", "ines", PHONE, "parts_drawing", ("original", "note"), "Save",
-    ),
-    "a consumable": (
-        "SELECT '/consumables/' || id || '/edit', id FROM parts_consumable ORDER BY id LIMIT 1",
-        "nell", "maud", DESK, "parts_consumable", ("size", "note"), "Save",
     ),
 }  # fmt: skip
 """Where it is, who saves first and who second, and two fields; the first saves both, the second only one of them."""
@@ -28,17 +24,12 @@ FORMS = {
 def test_whoever_saves_second_sees_both_and_loses_nothing(browser, register, name):
     sql, first, second, look, table, (both, other), button = FORMS[name]
     address, number = register.rows(sql)[0]
-    with (
-        window(browser, register.address, first, **look) as quick,
-        window(browser, register.address, second, **look) as slow,
-    ):
-        for person in (quick, slow):
-            assert person.open(address) == 200
-            for fold in person.page.locator("main details:not([open]) > summary").all():
-                fold.click()
-        quick.page.locator(f"[name={both}]").fill("as the first wrote it")
-        quick.page.locator(f"[name={other}]").fill("what only the first said")
-        quick.press(button)
+    with window(browser, register.address, second, **look) as slow:
+        assert slow.open(address) == 200
+        for fold in slow.page.locator("main details:not([open]) > summary").all():
+            fold.click()
+        entered = {both: "as the first wrote it", other: "what only the first said"}
+        elsewhere(register.address, first).send(address, **entered)
         slow.page.locator(f"[name={both}]").fill("as the second wrote it")
         assert slow.press(button) == 409
         slow.fits()

@@ -1,10 +1,15 @@
 """A browser in somebody's hands, which notes everything that the console complains of."""
 
+import re
 from contextlib import ExitStack, contextmanager, suppress
 
 from playwright.sync_api import Browser, Error, Page, expect
 
+from tests.as_shown import sent_back
 from tests.demo_copy import PASSWORD
+from tests.hands import Hands, with_cookies
+from tests.running import Address
+from tests.visitor import Visitor
 
 STATE = "SELECT state FROM parts_component WHERE id = (SELECT component_id FROM parts_tag WHERE code = ?)"
 """Of the piece with this tag."""
@@ -15,10 +20,17 @@ DESK = {"viewport": {"width": 1280, "height": 900}}
 class Person:
     """One person's browser window at one address; `complaints` are what no page may give rise to."""
 
-    def __init__(self, page: Page, address: str):
+    def __init__(self, page: Page, address: Address):
         self.page, self.address, self.complaints = page, address, []
         page.on("console", self._console)
-        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("pageerror", self._error)
+
+    def looks_away(self) -> None:
+        self.page.remove_listener("console", self._console)
+        self.page.remove_listener("pageerror", self._error)
+
+    def _error(self, error) -> None:
+        self.complaints.append(str(error))
 
     def _console(self, message) -> None:
         # What is refused with 4xx, as it should be, is noted by the browser as a failure to load.
@@ -67,6 +79,21 @@ class Person:
             self.page.wait_for_timeout(50)
         raise AssertionError(f"not so within ten seconds: {so} ({self.page.url})")
 
+    def hands(self) -> Hands:
+        """In the session of this window, without a page of it."""
+        cookies = self.page.context.cookies
+        return with_cookies(self.address, lambda: {one["name"]: one["value"] for one in cookies(self.address)})
+
+    def sends(self, address: str, *, to: str = "", **entered) -> None:
+        """The form of a page, without opening it. The window keeps what it is told; the page that follows is not asked
+        for, so that the next one says what was done."""
+        ask = self.page.context.request
+        page = ask.get(self.address + address).text()
+        token = re.search(r'name="csrfmiddlewaretoken" value="([^"]+)"', page)[1]
+        form = {name: values[0] for name, values in sent_back(page, to).items()} | entered
+        answer = ask.post(self.address + (to or address), form=form | {"csrfmiddlewaretoken": token}, max_redirects=0)
+        assert answer.status == 302
+
     def choose(self, field: str, value: str) -> None:
         self.page.locator(f'input[name="{field}"][value="{value}"]').check()
 
@@ -90,37 +117,81 @@ def chosen(file) -> dict:
     return {"name": file.name, "mimeType": file.content_type, "buffer": file.read()}
 
 
-COOKIES: dict[tuple[str, int, str], list] = {}
+COOKIES: dict[tuple[int, str], list[dict]] = {}
 """Of whoever signed in once, at each server."""
 
 
-def signed_in(person: Person, username: str) -> None:
-    """On the first page, by the form the first time; later with the cookies of then, as on another day."""
-    context, whose = person.page.context, (person.address, person.address.process.pid, username)
-    if whose in COOKIES:
-        context.add_cookies(COOKIES[whose])
-        person.open("/")
-        return
-    person.open("/sign-in/")
-    person.sign_in(username)
-    person.page.locator("nav").first.wait_for()
-    COOKIES[whose] = context.cookies()
+def cookies_of(address: Address, username: str, *, anew: bool = False) -> list[dict]:
+    whose = (address.process.pid, username)
+    if anew or whose not in COOKIES:
+        there = Visitor("http://127.0.0.1:" + address.rpartition(":")[2]).sign_in(username, PASSWORD)
+        COOKIES[whose] = [{"name": one.name, "value": one.value, "expires": one.expires or -1} for one in there.cookies]
+    return COOKIES[whose]
+
+
+def signed_in(person: Person, username: str, *, anew: bool = False) -> None:
+    """As on another day: the form for it has tests of its own."""
+    cookies = cookies_of(person.address, username, anew=anew)
+    person.page.context.add_cookies([one | {"url": str(person.address)} for one in cookies])
+
+
+def elsewhere(address: Address, username: str) -> Hands:
+    """Somebody else at work, whose window is not what a test is about."""
+    return with_cookies(address, lambda: {one["name"]: one["value"] for one in cookies_of(address, username)})
+
+
+FREE: dict[tuple, list[Page]] = {}
+"""Windows that nobody looks into just now. One that was open costs half of a new one, with three pages in it."""
 
 
 @contextmanager
-def window(browser: Browser, address: str, username: str = "", service_workers="block", **look):
-    """A window of one's own, signed in if a name is given; at the end nothing may have complained. To take in the
-    service worker and what it keeps costs as much as ten pages, so only a test that is about it allows it."""
-    context = browser.new_context(locale="en-GB", service_workers=service_workers, **look)
-    context.set_default_timeout(10_000)
+def window(
+    browser: Browser, address: Address, username: str = "", *, of_its_own=False, service_workers="block", **look
+):
+    """A window, signed in if a name is given; at the end nothing may have complained. It is empty, but may have been
+    somebody else's: a test that adds scripts, routes or listeners to it says `of_its_own`. To take in the service
+    worker and what it keeps costs as much as ten pages, so only a test that is about it allows it."""
+    kind = (id(browser), repr(look))
+    shared = service_workers == "block" and not of_its_own
+    if shared and FREE.get(kind):
+        page = FREE[kind].pop()
+    else:
+        page = browser.new_context(locale="en-GB", service_workers=service_workers, **look).new_page()
+    person = Person(page, address)
     try:
-        person = Person(context.new_page(), address)
+        page.context.set_default_timeout(10_000)
         if username:
             signed_in(person, username)
         yield person
         assert not person.complaints, person.complaints
+        if shared:
+            emptied(person)
+            FREE.setdefault(kind, []).append(page)
     finally:
-        context.close()
+        if page not in FREE.get(kind, ()):
+            page.context.close()
+
+
+def emptied(person: Person) -> None:
+    """Nothing is left of whoever looked into it. Its own memory is cleared where no script writes into it any more."""
+    page, context = person.page, person.page.context
+    person.looks_away()
+    for other in context.pages:
+        if other != page:
+            other.close()
+    context.set_offline(False)
+    page.goto(person.address + "/static/favicon.svg")
+    page.evaluate("sessionStorage.clear()")
+    at = context.new_cdp_session(page)
+    at.send("Storage.clearDataForOrigin", {"origin": str(person.address), "storageTypes": KEPT_OF_A_SITE})
+    at.send("Page.resetNavigationHistory")
+    at.detach()
+    context.clear_cookies()
+    context.clear_permissions()
+
+
+KEPT_OF_A_SITE = "local_storage,indexeddb,cache_storage,file_systems,storage_buckets"
+"""Beside cookies, and the cache of what was loaded, which stays."""
 
 
 AT_A_DESK = ("engineer", "manager", "trustee", "maud", "ada", "rolf")

@@ -17,7 +17,6 @@ from tests import tools
 from tests.browser.watching import PHONE, Person, window
 from tests.cut_off.cuts import Case, cut_off, cuts_of
 from tests.cut_off.forms import FORMS
-from tests.cut_off.hands import hands_of
 from tests.cut_off.scene import Scene
 from tests.cut_off.wire import Wire
 from tests.demo_copy import Register, a_demo, the_demo
@@ -87,7 +86,10 @@ class Windows:
     def of(self, address: Address, who: str) -> Person:
         if (address, who) not in self.open:
             stack = ExitStack()
-            self.open[address, who] = stack.enter_context(window(self.browser, address, who, "allow", **PHONE)), stack
+            self.open[address, who] = (
+                stack.enter_context(window(self.browser, address, who, service_workers="allow", **PHONE)),
+                stack,
+            )
         person, _ = self.open[address, who]
         old, person.page = person.page, person.page.context.new_page()
         old.close()  # it may just be going on by itself
@@ -106,7 +108,7 @@ class Windows:
 def trouble(windows, address, wire, scene, form, cuts, turn) -> str:
     try:
         person = windows.of(address, form.who)
-        cut_off(Case(form, person, wire, scene.register, form.begin(scene, hands_of(person, wire))), cuts, turn)
+        cut_off(Case(form, person, wire, scene.register, form.begin(scene, person.hands())), cuts, turn)
     except Exception as wrong:  # whatever it is, it is told, and the others go on
         windows.close(address, form.who)
         ours = [frame for frame in traceback.extract_tb(wrong.__traceback__) if "cut_off" in frame.filename][-1]

@@ -45,7 +45,6 @@ from tests.cut_off.filling import (
     where_to,
     why_it_goes_on,
 )
-from tests.cut_off.hands import Hands
 from tests.cut_off.scene import (
     LYING,
     PLAIN,
@@ -70,6 +69,7 @@ from tests.cut_off.scene import (
     testing,
 )
 from tests.demo_copy import Register
+from tests.hands import Hands
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ Every one takes a piece, a crate or a record that no form before it took, so tha
 import re
 from datetime import date
 
-from tests.cut_off.hands import Hands
 from tests.demo_copy import LOCOMOTIVE, Register
+from tests.hands import Hands
 from tests.pictures import a_photo
 
 PIECES = """

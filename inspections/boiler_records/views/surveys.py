@@ -13,7 +13,7 @@ from parts.common.small_forms import with_seen
 from ...boilers.shortcuts import ask_of_boiler
 from ...domain.boiler_words import CAUTION, PartKind, RecordKind
 from ...domain.survey_grid import MISSED_BY_A_GRID, velocity_question
-from ...domain.survey_words import features_of, from_csv, key, points_of
+from ...domain.survey_words import features_of, from_file, key, points_of
 from .. import writers
 from ..forms import SurveyHead
 from ..shortcuts import ask_of_record, last_of, open_record_or_404, part_or_404, way_to
@@ -92,11 +92,9 @@ def survey_csv(request, pk):
     record = open_record_or_404(pk, RecordKind.SURVEY)
     file = request.FILES.get("file")
     if file is None or file.size > LARGEST_FILE:
-        return _show(request, record, "Choose the file of the gauge: a CSV, at most 200 kB.")
+        return _show(request, record, "Choose the file of the gauge: a CSV or XLSX, at most 200 kB.")
     try:
-        found = from_csv(file.read().decode("utf-8-sig"), _points(record))
-    except UnicodeDecodeError:
-        return _show(request, record, "The file is no CSV in UTF-8. Save it again as CSV.")
+        found = from_file(file.read(), _points(record))
     except ValueError as wrong:
         return _show(request, record, str(wrong))
     writers.save(record, request.user, {"readings": found})

@@ -15,7 +15,7 @@ from inspections.domain.calculation_figures import read_figure, told
 from inspections.domain.pressures import in_both, read_pressure
 from inspections.domain.survey_drawing import developed_width
 from inspections.domain.survey_grid import MISSED_BY_A_GRID
-from inspections.domain.survey_words import from_csv, points_of, read_block, read_zones, zone_of
+from inspections.domain.survey_words import points_of, read_block, read_zones, zone_of
 from tests.tables import for_each
 
 ON = date(2024, 6, 1)
@@ -249,23 +249,6 @@ def test_zones_and_points_as_typed():
     for wrong in ("foot", "foot: everywhere", ": rows 1"):
         with pytest.raises(ValueError, match="Write it like"):
             read_zones(wrong)
-
-
-@pytest.mark.parametrize(
-    ("text", "told_"),
-    [
-        ("row,thickness\n1,2\n", "no column “column”"),
-        ("row,column,thickness\n9,1,12\n", "not on this grid"),
-        ("row,column,thickness\n1,1,12\n1,1,12\n", "comes twice"),
-        ("row,column,thickness\n1,1,thin\n", "is no thickness"),
-        ("row,column,thickness\n1,1,-2\n", "is no thickness"),
-        ("row,column,thickness\na,1,12\n", "whole numbers"),
-        ("row,column,thickness\n", "has no reading"),
-    ],
-)
-def test_a_gauges_file_that_cannot_be_trusted_is_refused(text, told_):
-    with pytest.raises(ValueError, match=told_):
-        from_csv(text, points_of(2, 2, "sheet"))
 
 
 # --- stays

@@ -7,10 +7,11 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from core.domain.refusals import Refused
+from core.models import Event
 from parts.consumables import writers
 from parts.domain.words import State
-from parts.models import Consumable, ConsumableOrder
-from parts.queries.consumables import short_in, wanted_in
+from parts.models import Consumable, ConsumableOrder, Overhaul, Position
+from parts.queries.consumables import short_in, stock_row, wanted_in
 from tests.as_shown import text_of
 from tests.factories import days, fresh
 
@@ -92,16 +93,65 @@ def test_an_order_names_whom_and_its_arrival_is_counted_once(nell, joint):
     assert nell.post(at("order_consumable", joint), entered).status_code == 302
     (ordered,) = ConsumableOrder.objects.all()
     assert "6 of Invented Joints" in text_of(nell.get(joint.get_absolute_url()))
-    nell.post(at("consumable_arrived", ordered))
-    nell.post(at("consumable_arrived", ordered))
+    assert nell.post(at("consumable_arrived", ordered), {"quantity": "6"}).status_code == 302
+    assert nell.post(at("consumable_arrived", ordered), {"quantity": "6"}).status_code == 422
     assert (fresh(joint).in_stock, fresh(ordered).ended) == (7, "arrived")
+
+
+def test_of_whom_is_not_offered_to_be_left_blank_where_one_of_two_is_needed(nell, joint):
+    page = text_of(nell.get(at("order_consumable", joint)))
+    assert page.count("(may be left blank)") == 1  # the day
+    assert "Choose one, or write the name below." in page
+
+
+def test_what_did_not_come_with_the_first_parcel_stays_on_order(nell, joint, people):
+    ordered = writers.order(joint, people.storekeeper, 47, who="Invented Joints")
+    assert 'value="47"' in text_of(nell.get(at("consumable_arrived", ordered)))
+    assert nell.post(at("consumable_arrived", ordered), {"quantity": "0"}).status_code == 422
+    answer = nell.post(at("consumable_arrived", ordered), {"quantity": "30"}, follow=True)
+    assert "30 arrived, and put in stock; 17 still to come." in text_of(answer)
+    assert "Arrived: 30 of Invented Joints; 17 still to come." in text_of(answer)
+    row = stock_row(Consumable.objects.with_stock().get())
+    assert (row.in_stock, row.to_come) == (31, 17)
+    nell.post(at("consumable_arrived", ordered), {"quantity": "20"})  # a box of twenty
+    assert (fresh(joint).in_stock, fresh(ordered).ended) == (51, "arrived")
+
+
+def test_an_arrival_counted_from_an_older_page_is_not_counted_again(nell, joint, people):
+    ordered = writers.order(joint, people.storekeeper, 47, who="Invented Joints")
+    entered = {"quantity": "30", "seen": fresh(joint).last_event}
+    assert nell.post(at("consumable_arrived", ordered), entered).status_code == 302
+    assert nell.post(at("consumable_arrived", ordered), entered).status_code == 409
+    assert fresh(joint).in_stock == 31
+
+
+@pytest.mark.parametrize("came", ["30", "47"])
+def test_an_arrival_told_by_mistake_is_undone(nell, joint, people, came):
+    ordered = writers.order(joint, people.storekeeper, 47, who="Invented Joints")
+    answer = nell.post(at("consumable_arrived", ordered), {"quantity": came}, follow=True)
+    press_undo(nell, answer)
+    assert (fresh(joint).in_stock, fresh(ordered).ended, ordered.quantity) == (1, "", 47)
+
+
+def press_undo(nell, answer) -> None:
+    (number,) = Event.objects.order_by("-pk").values_list("pk", flat=True)[:1]
+    assert f'name="acts" value="{number}"' in answer.content.decode()
+    nell.post(reverse("undo"), {"acts": number})
+
+
+def test_what_is_put_in_stock_by_hand_is_told_of_the_order_that_it_may_belong_to(nell, joint, people):
+    assert "“Arrived”" not in text_of(nell.get(at("put_consumable_in_stock", joint)))
+    writers.order(joint, people.storekeeper, 47, who="Invented Joints")
+    assert "“Arrived”" in text_of(nell.get(at("put_consumable_in_stock", joint)))
 
 
 def test_an_order_that_is_given_up_is_expected_no_more(nell, joint, people):
     ordered = writers.order(joint, people.storekeeper, 6, who="Invented Joints")
-    nell.post(at("give_up_consumable_order", ordered))
+    answer = nell.post(at("give_up_consumable_order", ordered), follow=True)
     assert (fresh(joint).in_stock, fresh(ordered).ended) == (1, "given up")
-    assert nell.get(at("consumable_arrived", ordered)).status_code == 405
+    press_undo(nell, answer)
+    assert (fresh(joint).in_stock, fresh(ordered).ended) == (1, "")
+    assert nell.get(at("give_up_consumable_order", ordered)).status_code == 405
     assert nell.post(reverse("consumable_arrived", args=[ordered.pk + 1])).status_code == 404
 
 
@@ -133,6 +183,25 @@ def test_the_list_to_order_holds_the_short_ones_alone(nell, joint, works, people
     assert "Gauge glass ring" in everything
     assert "Gauge glass ring" not in short
     assert '<td data-label="To order"><b>4</b></td>' in short
+
+
+def test_rows_that_do_not_count_as_wanted_say_why(nell, joint, works, people):
+    ways = {"blocked": 3, "refitted": 4, "asleep": 5, "not required": 6}
+    for standing, quantity in ways.items():
+        place = works.plain_place()
+        writers.want(joint, place, people.storekeeper, quantity)
+        Position.objects.filter(pk=place.pk).update(standing=standing)
+    page = text_of(nell.get(joint.get_absolute_url()))
+    assert "<dt>Wanted by open places</dt><dd>3</dd>" in page
+    assert page.count("· not counted: ") == 3
+    for why in ("refitted", "inside a piece that is whole", "not required"):
+        assert f"· not counted: {why}<" in page
+
+
+def test_what_a_locomotive_without_an_overhaul_wants_does_not_count(nell, joint, works, people):
+    writers.want(joint, works.plain_place(), people.storekeeper, 3)
+    Overhaul.objects.update(closed=days(0))
+    assert "· not counted: no overhaul is open<" in text_of(nell.get(joint.get_absolute_url()))
 
 
 def test_it_is_described_anew_and_the_event_keeps_what_was_said(nell, joint):

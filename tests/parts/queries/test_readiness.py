@@ -10,7 +10,7 @@ from core.roles import Role
 from parts.actions import writing
 from parts.domain.hold_words import FINISH_STEP
 from parts.domain.ranking import BOILER, REFIT, WHOSE, WORK, needs_of
-from parts.domain.readiness import goes_on_at, what_next
+from parts.domain.readiness import goes_on_at
 from parts.domain.words import Need
 from parts.holds import writers as holds
 from parts.models import Position
@@ -89,7 +89,8 @@ def test_the_pages_together_are_everything_in_the_way_in_its_order(works, subs, 
     found = whole(works)
     clear = [sub.sub.id for sub in found.subassemblies if sub.own_clear]
     going_on = goes_on_at(found, load_places({"subassembly__in": clear})).values()
-    in_the_way = [blocker for blocker in what_next(found) if blocker.need is not Need.AFTER]
+    blockers = [blocker for sub in found.subassemblies for blocker in sub.blockers if not blocker.inherited]
+    in_the_way = [blocker for blocker in blockers if blocker.need is not Need.AFTER]
     expected = sorted([*in_the_way, *going_on], key=lambda blocker: blocker.turn)
     told = in_pages(WorkList(now(works)), size)
     assert Counter(told) == Counter(expected)

@@ -43,9 +43,9 @@ def test_a_crate_is_counted_by_tags_and_by_eye_and_confirmed(stores, works):
     assert "Missing: 1 piece" in record
     assert (fresh(gone).missed_on is None, fresh(stray).location) == (False, works.crate)
     assert "1 missing" in text_of(stores.get(works.crate.get_absolute_url()))
-    assert "not there when it was counted" in text_of(stores.get(works.crate.get_absolute_url()))
+    assert "missed since" in text_of(stores.get(works.crate.get_absolute_url()))
     lost = reverse("tag", args=[gone.tags.current_code()])
-    assert "Not there at the stock-take of" in text_of(stores.get(lost))
+    assert "Not there at the stock-take on" in text_of(stores.get(lost))
     again = stores.post(reverse("end_stock_take", args=[stocktake.pk]), entered)
     assert again.url == fresh(stocktake).get_absolute_url()
     assert stores.get(stocktake.get_absolute_url()).status_code == 200

@@ -12,9 +12,9 @@ from django.test import Client
 from core.models import Person
 from tests.as_shown import sent_back
 from tests.cut_off.forms import FORMS
-from tests.cut_off.hands import Hands
 from tests.cut_off.scene import Scene
 from tests.demo_copy import PASSWORD, Register
+from tests.hands import Hands
 from tests.pictures import a_photo
 
 pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
