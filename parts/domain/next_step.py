@@ -7,6 +7,7 @@ from datetime import date
 from core.domain.catalogue import CATALOGUE
 
 from .exams_due import finding, missing_exams, unanswered
+from .fastening import Fastening
 from .needs import RANK, fits_against, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against, subject
 from .plain import capital, day, overdue
@@ -67,9 +68,15 @@ LINKS = {
 
 
 def next_step(
-    place: Place | None, piece: Piece, holds: tuple[Hold, ...], waits: tuple[str, ...], today: date
+    place: Place | None,
+    piece: Piece,
+    holds: tuple[Hold, ...],
+    waits: tuple[str, ...],
+    today: date,
+    held: Fastening | None = None,
 ) -> NextStep:
-    """What the piece needs next. `holds` are all that reach it, `waits` what its place goes on after, in sentences."""
+    """What the piece needs next. `holds` are all that reach it, `waits` what its place goes on after, in sentences,
+    `held` how a refitted one is held, where that is asked."""
     if piece.state is S.WITHDRAWN:
         return NextStep(sentence="It is not part of this overhaul.")
     if place is None:
@@ -84,7 +91,7 @@ def next_step(
         against += _doubts_once_refitted(place, piece, today)
     reasons = sorted(against, key=lambda reason: RANK[reason.need])
     if not reasons:
-        return _nothing_against(piece, waits)
+        return _nothing_against(piece, waits, held)
     lead = reasons[0]
     further = tuple(dict.fromkeys(r.sentence for r in reasons[1:] if r.sentence != lead.sentence))
     step, who = _about(lead, place, piece), subject(place, piece)
@@ -176,8 +183,13 @@ def _look(step: NextStep, place: Place, piece: Piece) -> NextStep:
     return replace(step, deed="examine", kind=kind or fallback)
 
 
-def _nothing_against(piece: Piece, waits: tuple[str, ...]) -> NextStep:
+def _nothing_against(piece: Piece, waits: tuple[str, ...], held: Fastening | None) -> NextStep:
     if piece.state is S.REFITTED:
+        if held and held.outside:
+            told = "; ".join(figure.words for figure in held.outside)
+            return NextStep(sentence=f"{told}. Put it right and measure again.", deed="lock")
+        if held and not held.locked:
+            return NextStep(sentence="It is refitted, and not locked yet.", deed="lock")
         return NextStep(sentence="It is refitted, and there are no problems with it.")
     if waits:
         return NextStep(

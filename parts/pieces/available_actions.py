@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from core.domain.catalogue import CATALOGUE, Action
 from core.domain.refusals import Refusal
 
+from ..domain.fastening import Fastening
 from ..domain.next_step import NextStep, label_of, next_step
 from ..domain.rows import ActionContext
 from ..domain.states import PagedAction, PieceAction, refusals, refusals_of, with_a_page
@@ -52,10 +53,11 @@ class AvailableActions:
 
 
 def available_actions(
-    context: ActionContext, address: str, findings: dict[int, str], hold_href: str = ""
+    context: ActionContext, address: str, findings: dict[int, str], hold_href: str = "", held: Fastening | None = None
 ) -> AvailableActions:
-    """Everything that the page offers. `findings` leads from an event to the page that decides on it."""
-    step = next_step(context.place, context.this_piece, context.holds, context.waits, context.today)
+    """Everything that the page offers. `findings` leads from an event to the page that decides on it, `held` says how
+    a refitted piece is held."""
+    step = next_step(context.place, context.this_piece, context.holds, context.waits, context.today, held)
     first = _first(step, context, address, findings, hold_href)
     others = [b for b in _buttons(context, address) if first is None or b.key != first.key]
     codes = {refusal.code for refusal in first.refusals} if first else set()

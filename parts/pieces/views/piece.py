@@ -46,11 +46,11 @@ def piece(request, tag: Tag):
     (component,) = _with_beside({"pk": tag.component_id})
     case = facts.context(component, request.user, order=component.state in (State.ACCEPTED, State.RENEWED))
     address = reverse("tag", args=[tag.code])
-    doing = available_actions(case, address, decisions(component, case), holds_address(component))
+    fastening = how_held(component)
+    doing = available_actions(case, address, decisions(component, case), holds_address(component), fastening)
     examined = case.this_piece.examinations or component.state == State.WITHDRAWN
     looks = piece_context.looks(component, case) if examined else []
     where, where_href = piece_context.lies(component)
-    fastening = held([component.pk])[component.pk] if on_and_undone(component) else None
     photos = list(component.photos.all()[: piece_context.PHOTOS_SHOWN]) if component.has_photos else []
     return render(
         request,
@@ -141,9 +141,10 @@ def can(doing, fastening: Fastening | None) -> list:
     return [replace(button, label=said.get(button.key, button.label)) for button in there]
 
 
-def on_and_undone(component: Component) -> bool:
+def how_held(component: Component) -> Fastening | None:
     """What was left alone in its place was never undone, so nobody says how it is held."""
-    return component.state == State.REFITTED and not component.left_alone
+    refitted = component.state == State.REFITTED and not component.left_alone
+    return held([component.pk])[component.pk] if refitted else None
 
 
 def others(doing, case: ActionContext) -> str:

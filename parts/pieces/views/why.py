@@ -18,7 +18,7 @@ from parts.domain.words import State
 
 from ..available_actions import available_actions
 from ..available_actions import in_words as roles_in_words
-from .piece import decisions, holds_address, look_of_step
+from .piece import decisions, holds_address, how_held, look_of_step
 
 STEPS = 2
 """So many of the steps to come are told."""
@@ -29,7 +29,9 @@ STEPS = 2
 def why(request, code):
     component = component_or_404(code)
     case = facts.context(component, request.user, order=component.state in (State.ACCEPTED, State.RENEWED))
-    doing = available_actions(case, reverse("tag", args=[code]), decisions(component, case), holds_address(component))
+    doing = available_actions(
+        case, reverse("tag", args=[code]), decisions(component, case), holds_address(component), how_held(component)
+    )
     page = {
         "page": f"Why can I not …? {component.name}, {code}",
         "crumbs": way_back(component, code, "Why can I not …?"),
