@@ -18,6 +18,9 @@ from tests.reads_over import ReadsOver
 from tests.remembered import force_login, memory
 from tests.template_database import copied_instead_of_migrated
 
+# What is collected stays, so nothing is looked through for what can go until all is there.
+gc.disable()
+
 # A shared machine pauses now and then, which says nothing about the code.
 hypothesis.settings.register_profile("cotter", deadline=None, print_blob=True, max_examples=30)
 hypothesis.settings.load_profile("cotter")
@@ -90,8 +93,8 @@ def pytest_runtest_setup(item):
 
 def pytest_collection_finish():
     """Modules and tests stay to the end, so they need no looking through for what can go: a tenth of the whole time."""
-    gc.collect()
     gc.freeze()
+    gc.enable()
     gc.set_threshold(50_000, 20, 100)
 
 

@@ -14,7 +14,6 @@ from django.core.files.storage import FileSystemStorage, storages
 from django.db import connection, transaction
 from django.utils import timezone
 
-from demo_fixtures.build import build_demo
 from tests import template_database
 from tests.made_once import digest, folder, made_once
 from tests.running import ROOT, manage, serving
@@ -105,6 +104,8 @@ def _copied(folder: Path):
 
 
 def _built_here(folder: Path):
+    from demo_fixtures.build import build_demo  # a quarter of a second, which most never need
+
     with transaction.atomic(), _pictures_in(folder):
         yield build_demo()
         transaction.set_rollback(True)

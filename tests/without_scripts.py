@@ -31,6 +31,12 @@ class PlainPerson:
         address = self._named("a", link)[0].get("href")
         assert address.startswith("#") or self.open(address) == 200, f"{address}: {self.text()}"
 
+    def reach(self, tag: str, link: str, deed: str) -> None:
+        """The page of this deed, by the link on that of the piece."""
+        self.open(f"/t/{tag}")
+        self.follow(link)
+        assert self.here.startswith(f"/t/{tag}/{deed}"), f"{link} leads to {self.here}"
+
     def press(self, name: str) -> int:
         """Send the form of this button, and go where its answer leads; gives the status of the answer."""
         button = self._named("button", name)[-1]  # a long form has it at its head too

@@ -3,9 +3,12 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from functools import cache
 from typing import Any
 
 from django.db.models import Model
+
+from ..models.prepared import Scope, prepared
 
 Ids = list[int]
 
@@ -69,4 +72,10 @@ class FoundKind:
         """The numbers of those that say the words of these things."""
         if kind not in self.says:
             return []
-        return list(self.things.filter(**{f"{self.says[kind]}__in": ids}).values_list("pk", flat=True))
+        return _numbers(self.model)({f"{self.says[kind]}__in": ids})
+
+
+@cache
+def _numbers(model: type[Model]) -> Callable[[Scope], Ids]:
+    """Of the things that a lookup finds."""
+    return prepared(lambda scope: model._default_manager.filter(**scope).values_list("pk", flat=True))

@@ -13,7 +13,7 @@ from core.domain.catalogue import may
 from parts.domain.cautions import before
 from parts.domain.needs import PlaceStatus
 from parts.domain.plain import several
-from parts.domain.readiness import Readiness
+from parts.domain.readiness import Readiness, SubReadiness
 from parts.domain.rows import Piece
 from parts.domain.words import State
 from parts.models import Component, Photo, Subassembly
@@ -69,8 +69,8 @@ def load_steps(subassembly: Subassembly, found: Readiness, today: date, roles) -
     address = reverse("put_together", args=[subassembly.locomotive.slug, subassembly.code])
     as_found = _AsFound(inside, fitted, address if may(roles, "refit") else "")
     standing = {sub.sub.id: sub for sub in found.subassemblies}
-    waits = [wait for wait in standing[subassembly.pk].waits if wait.places] if subassembly.pk in standing else []
-    steps = [_step(one, as_found, bool(waits), tuple(_first(one, standing))) for one in inside]
+    stops = _stops(standing.get(subassembly.pk))
+    steps = [_step(one, as_found, stops, tuple(_first(one, standing))) for one in inside]
     cautions = [text for one in inside if one.standing.status is not PlaceStatus.REFITTED for text in _cautions(one)]
     return steps, list(dict.fromkeys(cautions))
 
@@ -143,9 +143,16 @@ def _cautions(one: Inside) -> tuple[str, ...]:
     return before("refit", one.place, one.place.pieces[0] if one.place.pieces else None)
 
 
-def _step(one: Inside, as_found: "_AsFound", waits: bool, first: tuple[FirstThing, ...]) -> BoxingUpStep:
+def _stops(sub: SubReadiness | None) -> str:
+    """Why nothing of it may go on yet."""
+    if sub is None or sub.its_turn:
+        return ""
+    return "A hold point stops it." if sub.held else "What the subassembly goes on after is not there yet."
+
+
+def _step(one: Inside, as_found: "_AsFound", stops: str, first: tuple[FirstThing, ...]) -> BoxingUpStep:
     place, missing = one.place, [thing.words for thing in first if not thing.there]
-    word, reason = _word(one, waits, missing)
+    word, reason = _word(one, stops, missing)
     sizes = [(fit.sentence, fit.outside and not fit.concession) for fit in place.fits]
     sizes += [
         (size.sentence, size.outside and not size.concession)
@@ -167,7 +174,7 @@ def _step(one: Inside, as_found: "_AsFound", waits: bool, first: tuple[FirstThin
     )
 
 
-def _word(one: Inside, waits: bool, missing: Iterable[str]) -> tuple[str, str]:
+def _word(one: Inside, stops: str, missing: Iterable[str]) -> tuple[str, str]:
     standing, first = one.standing, "; ".join(missing)
     reason = standing.reasons[0] if standing.reasons else ""
     if standing.on_trial:
@@ -182,7 +189,7 @@ def _word(one: Inside, waits: bool, missing: Iterable[str]) -> tuple[str, str]:
         return "blocked", reason
     if first:
         return "waits", f"First: {first}."
-    return ("waits", "What the subassembly goes on after is not there yet.") if waits else ("ready", "")
+    return ("waits", stops) if stops else ("ready", "")
 
 
 class _AsFound:

@@ -9,11 +9,11 @@ record holds, nor with the number of records.
 from dataclasses import dataclass, field
 from datetime import date
 
-from django.db.models import Prefetch, Q, QuerySet, prefetch_related_objects
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from core.models import Link
-from core.models.prepared import prepared
+from core.models.prepared import Scope, prefetch, prepared
 from parts.domain.cautions import caution_of_look
 from parts.domain.plain import capital, day
 from parts.domain.words import Kind
@@ -21,12 +21,12 @@ from parts.domain.words import Kind
 from ..cracks.crack_context import Marked, marked_photos
 from ..cracks.crack_record import how
 from ..domain.classes import SizeClass
-from ..domain.indications import NOT_MODELLED
+from ..domain.indications import NOT_MODELLED, TOO_FINE
 from ..domain.limit_words import limits_in_words
 from ..domain.piece_tests import lines_of
 from ..domain.size_picture import SizePicture, picture
 from ..domain.two_units import in_both, in_unit
-from ..models import Concession, Examination, FindingDecision, Indication, Measurement
+from ..models import Concession, Examination, FindingDecision, Indication, Measurement, Reading
 from ..records.digests import of_examination
 
 Fact = tuple[str, str]
@@ -113,18 +113,32 @@ def sheet_of(record: Examination) -> RecordWords:
 
 def sheets_of(records: list[Examination]) -> list[RecordWords]:
     """`records` as `Examination.objects.for_page()` gives them."""
-    measured = Measurement.objects.select_related(
-        "limits__dimension", "limits__row__sheet", "dimension", "instrument", "calibration"
-    ).prefetch_related("readings")
-    decided = FindingDecision.objects.select_related("decided_by", "indication").order_by("event")
-    prefetch_related_objects(
-        records,
-        Prefetch("measurements", measured),
-        Prefetch("indications", Indication.objects.select_related("photo")),
-        Prefetch("decisions", decided),
-    )
+    prefetch(prefetch(records, "measurements", _measured), "readings", _readings)
+    prefetch(records, "indications", _indications)
+    prefetch(records, "decisions", _decided)
     conceded = _concessions(records)
     return [_sheet(record, conceded.get(record.pk, [])) for record in records]
+
+
+@prepared
+def _measured(scope: Scope) -> QuerySet[Measurement]:
+    found = Measurement.objects.filter(**scope)
+    return found.select_related("limits__dimension", "limits__row__sheet", "dimension", "instrument", "calibration")
+
+
+@prepared
+def _readings(scope: Scope) -> QuerySet[Reading]:
+    return Reading.objects.filter(**scope)
+
+
+@prepared
+def _indications(scope: Scope) -> QuerySet[Indication]:
+    return Indication.objects.filter(**scope).select_related("photo")
+
+
+@prepared
+def _decided(scope: Scope) -> QuerySet[FindingDecision]:
+    return FindingDecision.objects.filter(**scope).select_related("decided_by", "indication").order_by("event")
 
 
 SIDES = ("hole", "measurement", "shaft")
@@ -272,7 +286,7 @@ def _typed(reading) -> str:
 
 def _shown(one: Indication, decisions: list[FindingDecision]) -> IndicationInRecord:
     decided = [made for made in decisions if made.indication_id in (one.pk, None)]
-    width = f" by {in_unit(one.width, 'mm')}" if one.width is not None else ""
+    width = f" by {in_unit(one.width, 'mm')}" if one.width else "" if one.width is None else f" {TOO_FINE} across"
     return IndicationInRecord(
         number=one.number,
         where=one.where or "as marked on the photo",

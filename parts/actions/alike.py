@@ -1,10 +1,15 @@
 """Pieces of one kind in one subassembly that are refitted or locked in the same way, said once for all of them."""
 
+from collections.abc import Iterator
+
 from django import forms
 
+from core.models import Person
 from core.web.widgets import CheckboxList
 
+from .. import facts
 from ..domain.plain import capital
+from ..domain.states import piece_action, refusals
 from ..domain.tagcodes import grouped
 from ..domain.words import State
 from ..models import Component
@@ -14,9 +19,11 @@ MOST = 40
 BEFORE = {"refit": (State.ACCEPTED, State.RENEWED), "lock": (State.REFITTED,)}
 
 
-def ask_alike(form: forms.Form, component: Component, word: str) -> None:
-    """A box for each, ahead of the checker."""
-    found = _alike(component, word)
+def ask_alike(form: forms.Form, component: Component, actor: Person, word: str) -> None:
+    """A box for each that it may be done to now, ahead of the checker. What was ticked before something came against it
+    stays, and the refusal names it."""
+    ticked = {value for name, value in form.data.items() if name.startswith("alike-")}
+    found = [piece for piece, may in _may_be(_alike(component, word), actor, word) if may or str(piece.pk) in ticked]
     if not found and not any(name.startswith("alike-") for name in form.data):
         return
     form.fields["alike"] = forms.MultipleChoiceField(
@@ -43,6 +50,15 @@ def _alike(component: Component, word: str) -> list[Component]:
         how = held([piece.pk for piece in found])
         found = [piece for piece in found if not how[piece.pk].locked and not how[piece.pk].outside]
     return found[:MOST]
+
+
+def _may_be(pieces: list[Component], actor: Person, word: str) -> Iterator[tuple[Component, bool]]:
+    """Each with whether it may be done to it, as far as is known before anything is typed; what goes first of all goes
+    first of the one beside too."""
+    if pieces:
+        known, action = facts.load(pieces, actor), piece_action(word)
+        for piece in pieces:
+            yield piece, not refusals(action, known.context(piece))
 
 
 def _words(piece: Component) -> str:

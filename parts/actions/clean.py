@@ -62,4 +62,5 @@ CLEAN = PieceAction(
     is_work=True,
     undoable=True,
     words_stay=True,
+    for_many="Mark cleaned",
 )

@@ -54,7 +54,7 @@ class LockForm(ActionForm):
         for name in IN_WORDS:
             self.fields[name].initial = getattr(self.held, name)
         self.asked = ask_as_built(self, self.component, self.held)
-        ask_alike(self, self.component, "lock")
+        ask_alike(self, self.component, self.actor, "lock")
         if self.component.place and self.component.place.safety_critical:
             says = "A safety-critical piece takes two names: you, and the checker who has seen it locked."
             ask_second_name(self, self.actor, says)

@@ -92,8 +92,10 @@ def judged(
     *,
     other: Component | None = None,
     location: Location | None = None,
+    beside: bool = False,
 ) -> list[Task]:
-    """The tasks, if nothing is refused of any of them."""
+    """The tasks, if nothing is refused of any of them. `beside`: they are done beside another, so that what is refused
+    names its piece even of one alone, as of several."""
     action, given, pieces = piece_action(word), given or ActionInput(), list(pieces)
     locked = lock([piece.pk for piece, _ in pieces] + ([other.pk] if other else []))
     for piece, seen in pieces:
@@ -104,12 +106,18 @@ def judged(
         piece, mate = locked[piece.pk], locked[other.pk] if other else None
         context = known.context(piece, given, mate)
         against = refusals(action, context) or [*_no_checker(given, actor)]
-        found += against if len(pieces) == 1 else [refusal.naming(capital(piece.name)) for refusal in against]
+        several = beside or len(pieces) > 1
+        found += [refusal.naming(_called(piece)) for refusal in against] if several and against else against
         if not against:
             tasks.append(_task(action, piece, actor, context, mate, location))
     if found:
         raise Refused(*found)
     return tasks
+
+
+def _called(piece: Component) -> str:
+    """By its place, which says the side, and its tag."""
+    return f"{capital(piece.place.words if piece.place else piece.name)} {piece.tags.current_code()}".strip()
 
 
 def lock(ids: Iterable[int]) -> dict[int, Component]:

@@ -29,7 +29,7 @@ class RefitForm(ActionForm):
 
     def fit(self) -> None:
         self.asked = ask_as_built(self, self.component, Fastening())
-        ask_alike(self, self.component, "refit")
+        ask_alike(self, self.component, self.actor, "refit")
         if self.component.place and self.component.place.safety_critical:
             ask_second_name(
                 self, self.actor, "A safety-critical piece takes two names: you who fit it, and the checker."

@@ -122,7 +122,7 @@ def about(overhauls: Mapping[int, int] | None = None, **things: Any) -> list[tup
 
 def open_overhauls(*locomotives: int) -> dict[int, int]:
     """The open overhaul of each of these locomotives, of which a locomotive has one at the most."""
-    return dict(_open_overhauls({"locomotive__in": locomotives}))
+    return dict(_open_overhauls({"locomotive__in": locomotives})) if locomotives else {}
 
 
 @prepared

@@ -117,7 +117,7 @@ def _quantity(request, pk, kind, write, heading: str, past: str):
         return f"{counted(entered['quantity'], found.unit)} {past}.", found
 
     says = f"{counted(found.in_stock, found.unit)} in stock, as the register knows."
-    if write is writers.put_in_stock and found.to_come:
+    if write is writers.put_in_stock and stock_row(found).orders:
         says += " Did an order come? Go back, and press “Arrived” beside it."
     return _ask(request, found, form, do, f"{heading}: {found}", heading, says=says)
 

@@ -7,6 +7,7 @@ from datetime import date
 from core.domain.catalogue import CATALOGUE
 
 from .exams_due import finding, missing_exams, unanswered
+from .fastening import Fastening
 from .needs import RANK, fits_against, renewal_in_words
 from .piece_needs import LOOK_NEED, Reason, awaits_a_name, doubts_about, findings, holding, reasons_against, subject
 from .plain import capital, day, overdue
@@ -27,6 +28,7 @@ class NextStep:
     finding: int = 0  # the event of the record to decide on
     target: int = 0  # the open repair or renewal to go on with, or the fit to look at
     further: tuple[str, ...] = ()
+    label: str = ""  # of its button, where the deed's own says too little
 
 
 PLAIN = {
@@ -66,9 +68,15 @@ LINKS = {
 
 
 def next_step(
-    place: Place | None, piece: Piece, holds: tuple[Hold, ...], waits: tuple[str, ...], today: date
+    place: Place | None,
+    piece: Piece,
+    holds: tuple[Hold, ...],
+    waits: tuple[str, ...],
+    today: date,
+    held: Fastening | None = None,
 ) -> NextStep:
-    """What the piece needs next. `holds` are all that reach it, `waits` what its place goes on after, in sentences."""
+    """What the piece needs next. `holds` are all that reach it, `waits` what its place goes on after, in sentences,
+    `held` how a refitted one is held, where that is asked."""
     if piece.state is S.WITHDRAWN:
         return NextStep(sentence="It is not part of this overhaul.")
     if place is None:
@@ -83,7 +91,7 @@ def next_step(
         against += _doubts_once_refitted(place, piece, today)
     reasons = sorted(against, key=lambda reason: RANK[reason.need])
     if not reasons:
-        return _nothing_against(piece, waits)
+        return _nothing_against(piece, waits, held)
     lead = reasons[0]
     further = tuple(dict.fromkeys(r.sentence for r in reasons[1:] if r.sentence != lead.sentence))
     step, who = _about(lead, place, piece), subject(place, piece)
@@ -152,7 +160,9 @@ def _decision(step: NextStep, place: Place, piece: Piece) -> NextStep:
     rejected = any(exam.decision in ("renew", "withdraw") for exam in unanswered(piece))
     if rejected and place.renewal and piece.sizes_wanted:
         return replace(step, deed="reproduce")
-    return replace(step, deed="withdraw" if rejected and place.renewal else "decide on")
+    if rejected and place.renewal:
+        return replace(step, deed="withdraw")
+    return replace(step, deed="decide on", label="Begin the renewal" if rejected else "")
 
 
 def _signature(place: Place, piece: Piece) -> str:
@@ -173,8 +183,13 @@ def _look(step: NextStep, place: Place, piece: Piece) -> NextStep:
     return replace(step, deed="examine", kind=kind or fallback)
 
 
-def _nothing_against(piece: Piece, waits: tuple[str, ...]) -> NextStep:
+def _nothing_against(piece: Piece, waits: tuple[str, ...], held: Fastening | None) -> NextStep:
     if piece.state is S.REFITTED:
+        if held and held.outside:
+            told = "; ".join(figure.words for figure in held.outside)
+            return NextStep(sentence=f"{told}. Put it right and measure again.", deed="lock")
+        if held and not held.locked:
+            return NextStep(sentence="It is refitted, and not locked yet.", deed="lock")
         return NextStep(sentence="It is refitted, and there are no problems with it.")
     if waits:
         return NextStep(
@@ -242,6 +257,8 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
 
 def label_of(step: NextStep) -> str:
     """What the button of the next thing says."""
+    if step.label:
+        return step.label
     if step.deed == "examine" and step.kind:
         return KIND_LABELS.get(step.kind, "Sign an examination")
     if step.deed == "move" and step.need in WHERE_LABELS:

@@ -23,17 +23,23 @@ class Spot:
 
     def agrees_with(self, other: "Spot") -> bool:
         """No word of the one contradicts a word of the other."""
-        mine, theirs = (
-            (self.axle, self.inside, self.truck, self.unit),
-            (other.axle, other.inside, other.truck, other.unit),
+        return (
+            (not self.axle or not other.axle or self.axle == other.axle)
+            and (not self.inside or not other.inside or self.inside == other.inside)
+            and (not self.truck or not other.truck or self.truck == other.truck)
+            and (not self.unit or not other.unit or self.unit == other.unit)
         )
-        return all(not here or not there or here == there for here, there in zip(mine, theirs, strict=True))
 
     def contains(self, inner: "Spot") -> bool:
         """The inner spot says at least what this one says."""
-        mine = (self.side, self.axle, self.end, self.inside, self.truck, self.unit)
-        its = (inner.side, inner.axle, inner.end, inner.inside, inner.truck, inner.unit)
-        return all(not here or here == there for here, there in zip(mine, its, strict=True))
+        return (
+            (not self.side or self.side == inner.side)
+            and (not self.axle or self.axle == inner.axle)
+            and (not self.end or self.end == inner.end)
+            and (not self.inside or self.inside == inner.inside)
+            and (not self.truck or self.truck == inner.truck)
+            and (not self.unit or self.unit == inner.unit)
+        )
 
 
 def spots(spec: LocomotiveSpec, scope: tuple[str, ...], ends: tuple[str, ...], within: Spot) -> tuple[Spot, ...]:

@@ -71,6 +71,7 @@ class PieceAction(Action):
     danger: bool = False
     undoable: bool = False  # by who did it, for ten minutes, where it was not signed
     words_stay: bool = False  # the piece is found by the same words as before
+    for_many: str = ""  # of its button where several pieces were chosen, which one form of it serves; blank: none there
     rank: int = 500  # buttons stand in this order
 
     @property
@@ -261,6 +262,10 @@ def piece_action(word: str) -> PieceAction:
 def with_a_page() -> list[PieceAction]:
     """Those that have a form of their own on a piece's page."""
     return [action for action in piece_actions() if action.form]
+
+
+def for_many() -> list[PieceAction]:
+    return [action for action in piece_actions() if action.for_many]
 
 
 def stoppable() -> list[str]:

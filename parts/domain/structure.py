@@ -5,9 +5,10 @@ takes away from it.
 """
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache, partial
+from typing import TypeVar
 
 import networkx as nx
 
@@ -74,6 +75,9 @@ class PlannedPosition:
     source: str = ""
 
 
+Named = TypeVar("Named", NamedDimension, NamedConsumable)
+
+
 @dataclass(frozen=True, slots=True)
 class StructurePlan:
     """Subassemblies with parents before their parts, and positions with built-up pieces before what is in them."""
@@ -91,6 +95,17 @@ class _Copy:
     facts: frozenset[str]
 
 
+@dataclass(frozen=True, slots=True)
+class _Stand:
+    """Where a position stands, and what it is called there."""
+
+    template: PositionTemplate
+    copy: _Copy
+    spot: Spot
+    name: str
+    key: str
+
+
 def plan(spec: LocomotiveSpec, tables: Tables | None = None) -> StructurePlan:
     return _Layout(spec, tables or templates.tables()).plan()
 
@@ -99,28 +114,34 @@ class _Layout:
     def __init__(self, spec: LocomotiveSpec, tables: Tables):
         self.spec, self.tables = spec, tables
         self.spots = cache(partial(spots, spec))  # most places share theirs with many
+        self.words = cache(_translator({} if spec.british else tables.american))
+        self.dimensions = {name: tuple(map(self._named, rows)) for name, rows in tables.dimensions.items()}
+        self.consumables = {name: tuple(map(self._named, rows)) for name, rows in tables.consumables.items()}
+        self.facts_at = cache(spec.facts.union)
         self.copies = {template.code: self._copies_of(template) for template in tables.subassemblies}
-        self.words = _translator({} if spec.british else tables.american)
 
     def plan(self) -> StructurePlan:
         pairs = [(template, copy) for template in self.tables.subassemblies for copy in self.copies[template.code]]
         subassemblies = _in_order([self._subassembly(template, copy) for template, copy in pairs])
-        positions = [
-            (template, spot, self._position(template, copy, spot))
+        found = [
+            self._stand(template, copy, spot)
             for template in self.tables.positions
             for copy in self.copies[template.subassembly]
             for spot in self.spots(template.scope, template.end, copy.spot)
-            if template.when.holds(self.spec.facts | spot.facts)
+            if template.when.holds(self.facts_at(spot.facts))
         ]
         sequence = {subassembly.code: subassembly.sequence for subassembly in subassemblies}
-        placed = _with_built_up_pieces(positions)
-        return StructurePlan(subassemblies, tuple(sorted(placed, key=lambda position: sequence[position.subassembly])))
+        positions = [self._position(stand, owner) for stand, owner in zip(found, _owners(found), strict=True)]
+        return StructurePlan(subassemblies, tuple(sorted(positions, key=lambda one: sequence[one.subassembly])))
+
+    def _named(self, row: Named) -> Named:
+        return row if self.spec.british else replace(row, name=self.words(row.name))
 
     def _copies_of(self, template: SubassemblyTemplate) -> tuple[_Copy, ...]:
         return tuple(
-            _Copy(_code(template.code, spot), replace(spot, end=""), self.spec.facts | spot.facts)
+            _Copy(_code(template.code, spot), replace(spot, end=""), self.facts_at(spot.facts))
             for spot in self.spots(template.scope, (), Spot())
-            if template.when.holds(self.spec.facts | spot.facts)
+            if template.when.holds(self.facts_at(spot.facts))
         )
 
     def _subassembly(self, template: SubassemblyTemplate, copy: _Copy) -> PlannedSubassembly:
@@ -153,21 +174,23 @@ class _Layout:
         """The copies of another subassembly that matter here: the one for the same spot, or all where it is shared."""
         return tuple(copy.code for copy in self.copies[code] if copy.spot.agrees_with(spot))
 
-    def _position(self, template: PositionTemplate, copy: _Copy, spot: Spot) -> PlannedPosition:
-        name, flags = self.words(self._told_apart(template.name, copy.spot, spot)), template.flags
-        dimensions = tuple(
-            replace(named, name=self.words(named.name)) for named in self.tables.dimensions.get(template.name, ())
-        )
+    def _stand(self, template: PositionTemplate, copy: _Copy, spot: Spot) -> _Stand:
+        name = self.words(self._told_apart(template.name, copy.spot, spot))
+        return _Stand(template, copy, spot, name, _slug(copy.code, name, spot.side, spot.axle, spot.end))
+
+    def _position(self, stand: _Stand, owner: str | None) -> PlannedPosition:
+        template, copy, spot = stand.template, stand.copy, stand.spot
+        flags, dimensions = template.flags, self.dimensions.get(template.name, ())
         hidden = self._hidden_under(template, copy, spot)
-        matched_to = (spot.inside, spot.side, spot.axle if _counts_axles(template.scope) else "")
         return PlannedPosition(
-            key=_slug(copy.code, name, spot.side, spot.axle, spot.end),
+            key=stand.key,
             subassembly=copy.code,
-            name=name,
+            name=stand.name,
             side=spot.side,
             axle=spot.axle,
             end=spot.end,
             inside=spot.inside,
+            part_of=owner,
             quantity=template.quantity,
             material=template.material,
             safety_critical="safety critical" in flags,
@@ -178,15 +201,13 @@ class _Layout:
             material_papers="material papers" in flags,
             needed_first="not needed first" not in flags,
             goes_on_after=tuple(code for after in template.goes_on_after for code in self._codes(after, spot)),
-            matched=_slug(template.matched, *matched_to) if template.matched else "",
+            matched=_matched(template, spot),
             made_to_suit="made to suit" in flags,
             carries_identity="carries identity" in flags,
             out_of_reach_under=tuple(hidden),
             dimensions=dimensions,
-            consumables=tuple(
-                replace(named, name=self.words(named.name)) for named in self.tables.consumables.get(template.name, ())
-            ),
-            caution=" ".join(filter(None, (template.caution, _out_of_reach(hidden.values())))),
+            consumables=self.consumables.get(template.name, ()),
+            caution=_cautioned(template.caution, hidden.values()),
             source=template.source,
         )
 
@@ -211,9 +232,11 @@ class _Layout:
         }
 
 
-def _out_of_reach(names: Iterable[str]) -> str:
-    words = listed([f"“{name}”" for name in names])
-    return f"Out of reach once {words} is done: finish it and look it over before." if words else ""
+def _cautioned(caution: str, hidden_under: Collection[str]) -> str:
+    if not hidden_under:
+        return caution
+    words = listed([f"“{name}”" for name in hidden_under])
+    return f"{caution} Out of reach once {words} is done: finish it and look it over before.".lstrip()
 
 
 def _in_order(found: list[PlannedSubassembly]) -> tuple[PlannedSubassembly, ...]:
@@ -229,23 +252,21 @@ def _in_order(found: list[PlannedSubassembly]) -> tuple[PlannedSubassembly, ...]
     return tuple(replace(found[place[code]], sequence=number) for number, code in enumerate(codes, 1))
 
 
-def _with_built_up_pieces(found: list[tuple[PositionTemplate, Spot, PlannedPosition]]) -> list[PlannedPosition]:
-    """Tie each inner position to the built-up piece named in its template, at the same spot of the same subassembly."""
-    by_name: dict[tuple[str, str], list[tuple[Spot, PlannedPosition]]] = {}
-    for template, spot, position in found:
-        by_name.setdefault((position.subassembly, template.name), []).append((spot, position))
-    placed = []
-    for template, spot, position in found:
-        if not template.part_of:
-            placed.append(position)
+def _owners(found: list[_Stand]) -> Iterator[str | None]:
+    """The key of the built-up piece that each is part of, at the same spot of the same subassembly, if it is."""
+    by_name: dict[tuple[str, str], list[_Stand]] = {}
+    for one in found:
+        by_name.setdefault((one.copy.code, one.template.name), []).append(one)
+    for inner in found:
+        if not (name := inner.template.part_of):
+            yield None
             continue
-        owners = [owner for at, owner in by_name.get((position.subassembly, template.part_of), []) if at.contains(spot)]
+        owners = [one for one in by_name.get((inner.copy.code, name), ()) if one.spot.contains(inner.spot)]
         if len(owners) != 1:
             raise templates.TemplateError(
-                f"“{template.name}” is part of {len(owners)} pieces named “{template.part_of}”; it must be one."
+                f"“{inner.template.name}” is part of {len(owners)} pieces named “{name}”; it must be one."
             )
-        placed.append(replace(position, part_of=owners[0].key))
-    return placed
+        yield owners[0].key
 
 
 def _subassembly_name(template: SubassemblyTemplate, spec: LocomotiveSpec, spot: Spot) -> str:
@@ -265,8 +286,11 @@ def _code(code: str, spot: Spot) -> str:
     return _slug(code, unit, spot.truck, spot.inside, spot.axle)
 
 
-def _counts_axles(scope: tuple[str, ...]) -> bool:
-    return any("axle" in word or word == "rod" for word in scope)
+def _matched(template: PositionTemplate, spot: Spot) -> str:
+    if not template.matched:
+        return ""
+    by_axle = any("axle" in word or word == "rod" for word in template.scope)
+    return _slug(template.matched, spot.inside, spot.side, spot.axle if by_axle else "")
 
 
 def _translator(words: dict[str, str]) -> Callable[[str], str]:

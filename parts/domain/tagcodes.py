@@ -50,10 +50,13 @@ def _powers_of_x(count: int) -> tuple[int, ...]:
 WEIGHTS = tuple(reversed(_powers_of_x(LENGTH)))
 
 
+_WEIGHED = [{character: times(weight, value) for character, value in _VALUES.items()} for weight in WEIGHTS]
+
+
 def weighted_sum(code: str) -> int:
     total = 0
-    for weight, character in zip(WEIGHTS, code, strict=False):
-        total ^= times(weight, _VALUES[character])
+    for weighed, character in zip(_WEIGHED, code, strict=False):
+        total ^= weighed[character]
     return total
 
 

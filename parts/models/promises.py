@@ -6,15 +6,19 @@ from django.db.models import Q
 
 from core.models import Event
 
-from .renewals import RenewalStep
-from .repairs import Repair
+_LATER = Q(promises__new__gt=models.F("promises__old"))
+_EARLIER = Q(promises__new__lt=models.F("promises__old"))
+_PUT_BACK = Q(promises__event__action__in=("undo", "correct"))
+SLIPS = models.Count("promises", filter=_LATER & ~_PUT_BACK) - models.Count("promises", filter=_EARLIER & _PUT_BACK)
+"""Of a repair or a step, how often a later day was promised than before. One noted by mistake is put back by a row of
+its own, and is none."""
 
 
 class Promise(models.Model):
     """A day was promised, or moved, or taken back. The first has no older day; a later day is a slip."""
 
-    repair = models.ForeignKey(Repair, on_delete=models.PROTECT, null=True, blank=True, related_name="promises")
-    step = models.ForeignKey(RenewalStep, on_delete=models.PROTECT, null=True, blank=True, related_name="promises")
+    repair = models.ForeignKey("Repair", on_delete=models.PROTECT, null=True, blank=True, related_name="promises")
+    step = models.ForeignKey("RenewalStep", on_delete=models.PROTECT, null=True, blank=True, related_name="promises")
     old = models.DateField(null=True, blank=True)
     new = models.DateField(null=True, blank=True)
     why = models.CharField(max_length=300, blank=True, default="")

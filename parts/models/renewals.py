@@ -12,6 +12,7 @@ from .decisions import Decision
 from .firms import Firm
 from .money import COSTS, after_the_order, cost, currency, never_negative
 from .positions import Position
+from .promises import SLIPS
 
 
 class RenewalQuerySet(models.QuerySet):
@@ -91,7 +92,7 @@ class RenewalStepQuerySet(models.QuerySet):
 
     def with_slips(self):
         """Each with `slips`, how often a later day was promised than before."""
-        return self.annotate(slips=models.Count("promises", filter=Q(promises__new__gt=F("promises__old"))))
+        return self.annotate(slips=SLIPS)
 
     def by_number(self, number):
         """The one of this number, with its renewal and what leads to it; None where there is none."""

@@ -12,6 +12,7 @@ from .components import Component
 from .decisions import Decision
 from .firms import Firm
 from .money import COSTS, after_the_order, cost, currency, never_negative
+from .promises import SLIPS
 
 
 class RepairQuerySet(models.QuerySet):
@@ -20,8 +21,7 @@ class RepairQuerySet(models.QuerySet):
 
     def with_slips(self):
         """Each with `slips`, how often a later day was promised than before."""
-        later = Q(promises__new__gt=models.F("promises__old"))
-        return self.annotate(slips=models.Count("promises", filter=later))
+        return self.annotate(slips=SLIPS)
 
     def for_page(self):
         found = self.with_slips().select_related("component__place__locomotive", "component__locomotive")

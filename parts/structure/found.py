@@ -1,5 +1,8 @@
 """What can be found of locomotives, their subassemblies and their places."""
 
+from django.db.models import QuerySet
+
+from core.models.prepared import Scope, prepared
 from core.web.found import FoundKind, FoundRow, Words
 
 from ..common.found import HANDS
@@ -9,13 +12,18 @@ from ..queries.needs_today import needs_today
 
 
 def of_places(ids) -> dict[int, Words]:
+    found = {}
+    for pk, name, drawing, side, *around in _said_of_places({"pk__in": list(ids)}):
+        found[pk] = Words(name=name, own=[drawing], around=[side, HANDS.get(side, ""), *around])
+    return found
+
+
+@prepared
+def _said_of_places(scope: Scope) -> QuerySet:
     columns = (
         "pk", "name", "drawing", "side", "axle", "end", "inside", "subassembly__name", "locomotive__name"
     )  # fmt: skip
-    found = {}
-    for pk, name, drawing, side, *around in Position.objects.in_use().filter(pk__in=ids).values_list(*columns):
-        found[pk] = Words(name=name, own=[drawing], around=[side, HANDS.get(side, ""), *around])
-    return found
+    return Position.objects.in_use().filter(**scope).values_list(*columns)
 
 
 def _places(ids, today):

@@ -133,7 +133,7 @@ DECIDE_ON = PagedAction(
         ),
     ),
 )
-PROMISE = EventType(word="promise", data={**STEP, **REPAIR}, tell=promised)
+PROMISE = EventType(word="promise", past="Promised", data={**STEP, **REPAIR}, tell=promised)
 REPAIR_IT = PagedAction(
     word="repair",
     rank=40,
@@ -204,6 +204,7 @@ CALL_FIRM = Action(
             word="call firm",
             past="Called or written to",
             data={"firm": int, **dict.fromkeys(("on", "how", "who", "about", "promised"), str)},
+            undoable=True,
         ),
     ),
 )

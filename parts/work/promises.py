@@ -4,11 +4,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
+from django.db.models import BigIntegerField
+from django.db.models.fields.json import KeyTextTransform
+from django.db.models.functions import Cast
+
 from core.domain.catalogue import may
 from core.models import Event
 
 from ..domain.jobs import days_late
-from ..domain.plain import capital
+from ..domain.plain import capital, day
 from ..domain.words import Need
 from ..models import Component, Firm, Pattern, Position, RenewalStep, Repair
 from ..models.locations import BETWEEN
@@ -66,7 +70,11 @@ def calls_to(firm: Firm, most: int = 20) -> list[Call]:
 
 
 def _calls():
-    return Event.objects.filter(action="call firm").select_related("actor").order_by("id")
+    """Without those that were noted by mistake."""
+    undone = Event.objects.filter(action="undo", data__word="call firm")
+    numbers = undone.annotate(act=Cast(KeyTextTransform("undone", "data"), BigIntegerField())).values("act")
+    found = Event.objects.filter(action="call firm").exclude(pk__in=numbers)
+    return found.select_related("actor").order_by("id")
 
 
 def _call(event: Event) -> Call:
@@ -79,6 +87,13 @@ def _call(event: Event) -> Call:
 
 def of_firm(firm: Firm, today: date) -> list[Promised]:
     return [one for one in promises(today, {firm.pk: Chase(firm)}) if one.firm == firm.pk]
+
+
+def anew_in_words(moved: list[Promised], promised: date, most: int = 12) -> str:
+    """'Promised for 14 Dec 2026 now: cast blocks (was 23 Nov 2026), frame stretcher (was 30 Nov 2026).'"""
+    told = [f"{one.what} (was {day(one.due) if one.due else 'no day'})" for one in moved[:most]]
+    more = f" and {len(moved) - most} more" if len(moved) > most else ""
+    return f"Promised for {day(promised)} now: {'; '.join(told)}{more}."
 
 
 def promises(today: date, firms: dict[int, Chase]) -> Iterator[Promised]:

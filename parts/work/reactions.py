@@ -8,6 +8,7 @@ from core.models import Event
 from parts.actions.change import Task
 from parts.domain.job_words import Ending
 
+from .writers.put_back import nothing_more, promised_as_before
 from .writers.renewals import locked, settle
 
 
@@ -48,3 +49,4 @@ REACTIONS = (
     ("withdraw", give_up_repairs),
     ("pass", settle_renewal),
 )
+UNDOES = {"call firm": nothing_more, "promise": promised_as_before}

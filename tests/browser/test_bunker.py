@@ -62,7 +62,7 @@ def people(browser, works):
 def test_a_wasted_bunker_side_is_mended_with_new_plate_and_examined_anew(works, people):
     ((place, code, size),) = works.rows(SIDE)
     cleaned(people("volunteer"), code)
-    measured(people("examiner"), code, "thickness", size, "U 1", "3.2 mm", "beyond the scrapping limit")
+    measured(people("examiner"), code, "Sign the thickness survey", size, "U 1", "3.2 mm", "beyond the scrapping limit")
     needs(people("manager"), place, "bunker", "decide", "beyond the scrapping limit", way="Decide")
     plate = received(people("engineer"))
     patch = cut(people("engineer"), plate)
@@ -78,7 +78,7 @@ def test_a_wasted_bunker_side_is_mended_with_new_plate_and_examined_anew(works, 
     stage = "The finished weld; neither stress relief nor machining follows"
     crack_checked(people("examiner"), code, "sound", stage=stage, magnet="A magnet holds.")
     needs(people("manager"), place, "bunker", "examine", "No visual examination is signed.")
-    measured(people("examiner"), code, "thickness", size, "U 1", "6.3 mm", "as new")
+    measured(people("examiner"), code, "Sign the thickness survey", size, "U 1", "6.3 mm", "as new")
     looked_at(people("examiner"), code, "sound")
     found_good(people("engineer"), code, "accept", "Accept it")
     refitted(people("fitter"), code)

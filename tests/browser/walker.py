@@ -26,6 +26,10 @@ class Walker:
         self.page.wait_for_load_state()
         self.person.fits()
 
+    def reach(self, tag: str, link: str, deed: str) -> None:
+        """At once: that the page of a piece has such a link needs no browser."""
+        self.open(f"/t/{tag}/{deed}")
+
     def ask(self, words: str) -> None:
         """Scripts ask while somebody types."""
 

@@ -4,7 +4,6 @@ import math
 
 import numpy as np
 import pytest
-from scipy.optimize import least_squares
 
 from inspections.domain.circles import fit_circle
 from tests.tables import for_each
@@ -20,6 +19,8 @@ def sum_of_squares(points, circle):
 
 def reference(points, start=None):
     """The geometric least-squares circle by SciPy, from the middle of the points or another start."""
+    from scipy.optimize import least_squares  # takes as long to load as fifty files of tests
+
     middle = points.mean(axis=0)
     size = np.hypot(*(points - middle).T).mean()
     start = [*(middle if start is None else start), size]

@@ -6,6 +6,8 @@ from datetime import date, timedelta
 from tests.demo_copy import PASSWORD
 from tests.ways.scenery import LOCOMOTIVE
 
+SHEETS = {"Sign the measurements": "measure", "Sign the thickness survey": "thickness"}
+
 
 def days(number: int) -> str:
     """So many days from today, as a date field takes it."""
@@ -38,12 +40,12 @@ def needs(person, place: int, subassembly: str, need: str, *told: str, way: str 
 
 
 def cleaned(volunteer, code: str) -> None:
-    volunteer.open(f"/t/{code}/do/clean")
+    volunteer.reach(code, "Mark it cleaned", "do/clean")
     done(volunteer, "Hot wash", "Marked cleaned.")
 
 
 def looked_at(examiner, code: str, result: str, found: str = "") -> None:
-    examiner.open(f"/t/{code}/examine")
+    examiner.reach(code, "Sign the visual examination", "examine")
     examiner.choose("look", "visual")
     examiner.choose("result", result)
     examiner.fill(found=found)
@@ -53,7 +55,7 @@ def looked_at(examiner, code: str, result: str, found: str = "") -> None:
 
 def crack_checked(examiner, code: str, result: str, found: str = "", stage: str = "", magnet: str = "") -> None:
     """Where the material is not known, one is asked why a magnet tells."""
-    examiner.open(f"/t/{code}/crack-check")
+    examiner.reach(code, "Sign the crack check", "crack-check")
     examiner.choose("method", "magnetic particle")
     if stage:
         examiner.unfold("the stage of a weld repair")
@@ -76,9 +78,9 @@ def crack_checked(examiner, code: str, result: str, found: str = "", stage: str 
     done(examiner, "Sign it", "Signed: ")
 
 
-def measured(examiner, code: str, sheet: str, size: int, instrument: str, figure: str, verdict: str) -> None:
+def measured(examiner, code: str, link: str, size: int, instrument: str, figure: str, verdict: str) -> None:
     """The verdict stands there while it is typed, and is what the result follows."""
-    examiner.open(f"/t/{code}/{sheet}")
+    examiner.reach(code, link, SHEETS[link])
     examiner.fill(**{f"with-{size}": instrument, f"size-{size}-0": figure})
     examiner.ask("Check what is typed")
     examiner.sees(verdict, at=f"#verdict-{size}")
@@ -88,13 +90,13 @@ def measured(examiner, code: str, sheet: str, size: int, instrument: str, figure
 
 
 def found_good(engineer, code: str, action: str, button: str) -> None:
-    engineer.open(f"/t/{code}/do/{action}")
+    engineer.reach(code, button, f"do/{action}")
     engineer.choose("protection", "oiled")
     done(engineer, button)
 
 
 def refitted(fitter, code: str, checker: str = "") -> None:
-    fitter.open(f"/t/{code}/do/refit")
+    fitter.reach(code, "Refit it", "do/refit")
     if checker:
         fitter.fill(checker=checker, checker_password=PASSWORD)
     done(fitter, "Refit it", "Refitted.")

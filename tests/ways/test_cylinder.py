@@ -32,7 +32,15 @@ def test_a_cracked_cylinder_is_renewed_from_an_old_pattern(works, people):
     new = cast(people("manager"), people("engineer"))
     machined(people("manager"))
     crack_checked(people("examiner"), new, "sound")
-    measured(people("examiner"), new, "measure", Dimension.objects.get(name="bore").pk, "B 1", "15.001 in", "as new")
+    measured(
+        people("examiner"),
+        new,
+        "Sign the measurements",
+        Dimension.objects.get(name="bore").pk,
+        "B 1",
+        "15.001 in",
+        "as new",
+    )
     never_in_a_ring(people("engineer"), old, new)
     withdrawn(people("engineer"), old)
     found_good(people("engineer"), new, "pass", "Pass the new piece")
@@ -152,7 +160,7 @@ def spoilt(engineer, renewal) -> None:
     engineer.open(renewal)
     engineer.follow("Mark failed")
     engineer.fill(reason="Blow-holes in the bore, found on the first cut.", actual="1500")
-    engineer.fill(back_to="cast it", blank="cylinder")
+    engineer.fill(back_to="cast it", blank="K 101")
     done(engineer, "Mark failed", "failed. Next, again: cast it.", "Blow-holes in the bore")
 
 
@@ -168,7 +176,9 @@ def machined(manager) -> None:
 
 
 def never_in_a_ring(engineer, old, new) -> None:
-    engineer.open(f"/t/{new}/replaces")
+    engineer.open(f"/t/{new}")
+    engineer.unfold("About it")
+    engineer.follow("Another one")
     engineer.fill(replaces=new)
     refused(engineer, "Save", "itself")
     engineer.open(f"/t/{old}/replaces")
@@ -177,7 +187,9 @@ def never_in_a_ring(engineer, old, new) -> None:
 
 
 def withdrawn(engineer, old) -> None:
-    engineer.open(f"/t/{old}/do/withdraw")
+    engineer.open(f"/t/{old}")
+    engineer.unfold("What else you can do")
+    engineer.follow("Withdraw it")
     engineer.choose("destination", "set aside for display")
     engineer.fill(reason="Cracked through; its successor is cast.")
     refused(engineer, "Withdraw it", "nobody has taken the sizes of this one")

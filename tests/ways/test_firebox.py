@@ -18,6 +18,7 @@ from tests.ways.steps import (
     refused,
 )
 
+HOLDS = f"/l/{LOCOMOTIVE}/holds/"
 BODY = "Invented Boiler Inspectors"
 
 
@@ -31,23 +32,19 @@ def test_an_inner_firebox_is_condemned_designed_held_made_tested_and_fitted(work
     held(people("engineer"))
     renewal = drawn(people("manager"), place)
     held_back(people("manager"), renewal)
-    released(people("engineer"), hold("Design accepted"))
+    released(people("engineer"), "Design accepted")
     new = made(people("engineer"), people("manager"), renewal)
     for name in ("Material certificates matched to the plate", "Welding procedures and welders qualified"):
-        plainly_released(people("engineer"), hold(name))
+        plainly_released(people("engineer"), name)
     looked_at(people("examiner"), new, "sound")
     water_tested(people("examiner"), new)
     needs(people("manager"), place, "boiler", "await", "waits to be examined and passed", way="Go on with the renewal")
     stopped(people("manager"))
-    plainly_released(people("engineer"), hold("Stage inspections"))
+    plainly_released(people("engineer"), "Stage inspections")
     found_good(people("engineer"), new, "pass", "Pass the new piece")
     refitted(people("fitter"), new, "Checker")
     assert state(new) == "refitted"
     still_held(people("trustee"))
-
-
-def hold(name: str) -> int:
-    return HoldPoint.objects.get(name=name).pk
 
 
 def condemned(engineer, old) -> None:
@@ -65,7 +62,7 @@ def condemned(engineer, old) -> None:
 
 
 def held(engineer) -> None:
-    engineer.open(f"/l/{LOCOMOTIVE}/holds/")
+    engineer.open(HOLDS)
     engineer.unfold("Set several at once, from a template")
     engineer.follow("A new or rebuilt pressure vessel")
     engineer.sees("the competent person and the local code")
@@ -93,18 +90,25 @@ def held_back(manager, renewal) -> None:
     refused(manager, "Begin new piece", "Design accepted", f"{BODY} must release it.")
 
 
-def released(engineer, hold) -> None:
+def released(engineer, name) -> None:
     """Asked for, and then released on a paper from outside: not before the asking, and not without the paper."""
-    engineer.open(f"/holds/{hold}/ask")
+    engineer.open(HOLDS)
+    engineer.unfold(name)
+    engineer.follow("It was asked for")
     engineer.fill(asked_on=days(-10))
     done(engineer, "It was asked for")
-    engineer.open(f"/holds/{hold}/release")
+    to_release(engineer, name)
     engineer.fill(on=days(-12), reference="Letter 5 (invented)")
     refused(engineer, "It is released", "Before it was asked for", "Add the scan, or say where the paper is filed.")
     engineer.fill(on=days(-2))
     engineer.upload("paper", a_letter())
     done(engineer, "It is released", "is released")
     assert len(engineer.page.cssselect("a[href^='/paper/']")) == 1
+
+
+def to_release(engineer, name) -> None:
+    engineer.open(HOLDS)
+    engineer.follow(f"Release it: hold point {HoldPoint.objects.get(name=name).pk}")
 
 
 def a_letter() -> SimpleUploadedFile:
@@ -115,8 +119,8 @@ def a_letter() -> SimpleUploadedFile:
     return SimpleUploadedFile("letter.pdf", page.getvalue(), "application/pdf")
 
 
-def plainly_released(engineer, hold) -> None:
-    engineer.open(f"/holds/{hold}/release")
+def plainly_released(engineer, name) -> None:
+    to_release(engineer, name)
     engineer.fill(reference="Report 6 (invented)", filed="boiler file, section 3")
     done(engineer, "It is released", "is released")
 
@@ -136,7 +140,7 @@ def made(engineer, manager, renewal) -> str:
 
 
 def water_tested(examiner, code) -> None:
-    examiner.open(f"/t/{code}/hydraulic-test")
+    examiner.reach(code, "Sign the hydraulic test", "hydraulic-test")
     examiner.fill(
         asked="270 lb/in²", most="280 lb/in²", held_least="30", drop_most="0 lb/in²", limits_from="Invented",
         medium="cold water", reached="270 lb/in²", held="30", drop="0 lb/in²", leaks="none", gauge="G 2",
@@ -156,6 +160,6 @@ def stopped(manager) -> None:
 
 def still_held(trustee) -> None:
     """What remains is the body's: its steam test and the papers stop the return to service."""
-    trustee.open(f"/l/{LOCOMOTIVE}/holds/")
+    trustee.open(HOLDS)
     for name in ("Hydraulic test witnessed", "Steam test", "Papers handed over"):
         trustee.sees(name)

@@ -1,5 +1,5 @@
-"""Many pieces at once, in two steps: tick them in the list, then say where they go, or how they were cleaned. Any page
-may also send what is ticked on it straight here, as many `piece` values."""
+"""Many pieces at once, in two steps: tick them in the list, then say where they go, or fill in once the form of what
+was done to all of them. Any page may also send what is ticked on it straight here, as many `piece` values."""
 
 from urllib.parse import urlencode
 
@@ -15,22 +15,19 @@ from core.access import signed_in
 from core.domain.catalogue import may, who_may
 from core.domain.refusals import Refusal
 from core.log.writing import written
-from parts.actions.clean import METHODS
 from parts.common.shortcuts import remember_crate, say_done, status_in, status_of
 from parts.domain.cautions import before, caution_of_cleaning
 from parts.domain.grouping import AUTHORISED
 from parts.domain.plain import capital, listed, several
-from parts.domain.words import Need
+from parts.domain.states import for_many
 from parts.models import Component, Location
 from parts.stores.forms import MoveForm
 
 from ..selection import Offer, chosen, offer, ticked
-from ..writers.together import clean_each, move_each
+from ..writers.together import act_on_each, move_each
 
-DEEDS = {"move": "move", "clean": "clean", "tags": "print labels"}
-"""What may be done to many at once, and the deed that a role must allow for it."""
-BESIDE = {"group": AUTHORISED, "kit": "collect kit"}
-"""What has a page of its own."""
+BESIDE = {"move": "move", "tags": "print labels", "group": AUTHORISED, "kit": "collect kit"}
+"""What may be done to many at once beside actions on each of them, and the action that a role must allow for it."""
 FEW = 3
 """So many pieces are named in what is said afterwards."""
 
@@ -40,30 +37,36 @@ FEW = 3
 def bulk(request):
     if request.method != "POST":
         return choose(request)
-    deed, pieces = request.POST.get("do", ""), chosen(request.POST)
-    if deed not in DEEDS:
+    asked, pieces = request.POST.get("do", ""), chosen(request.POST)
+    actions = {action.word: action for action in for_many()}
+    if asked not in {"move", "tags", *actions}:
         return choose(request, refusals=[Refusal("do", "Nothing was asked for.", "Press one of the buttons.")])
-    if not may(request.user.role_names, DEEDS[deed]):
-        others = listed(who_may(DEEDS[deed]))
+    word = BESIDE.get(asked, asked)
+    if not may(request.user.role_names, word):
+        others = listed(who_may(word))
         return choose(request, refusals=[Refusal("role", "Your roles do not allow that.", f"It is for: {others}.")])
     if not pieces:
         return choose(request, refusals=[Refusal("pieces", "No piece was ticked.", "Tick those that are meant.")])
-    return {"move": move, "clean": clean, "tags": tags}[deed](request, pieces)
+    if asked in actions:
+        return act(request, actions[asked], pieces)
+    return {"move": move, "tags": tags}[asked](request, pieces)
 
 
 def choose(request, *, refusals=()):
     """The list with a tick at each piece."""
     shown = offer_or_404(request)
-    allowed = {name: may(request.user.role_names, deed) for name, deed in (DEEDS | BESIDE).items()}
+    allowed = {name: may(request.user.role_names, word) for name, word in BESIDE.items()}
+    actions = [action for action in for_many() if may(request.user.role_names, action.word)]
     page = {
         "page": f"Choose several: {shown.heading}",
         "offer": shown,
         "rows": shown.rows(),
         "refusals": refusals,
         "ticked": set(request.POST.values()),
-        "to_clean": request.GET.get("need") == Need.CLEAN,
+        "actions": actions,
+        "main": next((action.word for action in actions if action.word == request.GET.get("need")), "move"),
         "may": allowed,
-        "may_any": any(allowed.values()),
+        "may_any": actions or any(allowed.values()),
     }
     return render(request, "parts/pieces/bulk.html", page, status=status_of(refusals))
 
@@ -80,28 +83,31 @@ def move(request, pieces):
     if place := Location.objects.in_use().by_number(entered.get("place")):
         entered["to"] = place.path
     if "to" not in entered:
-        return second(request, "move", pieces, form=MoveForm())
+        return where_to(request, pieces, MoveForm())
     form = MoveForm(entered)
     if not form.is_valid():
-        return second(request, "move", pieces, form=form)
+        return where_to(request, pieces, form)
     entered = form.cleaned_data
     with written() as events:
         outcome = move_each(pieces, entered["to"], request.user, promised_back=entered["promised"])
     if outcome.done:
         remember_crate(request, entered["to"])
     lies = "lies" if len(outcome.done) == 1 else "lie"
-    return told(request, "move", outcome, f"now {lies} in {entered['to']}.", events, form)
+    sentence = f"now {lies} in {entered['to']}."
+    return told(request, outcome, sentence, events) or where_to(request, left(outcome), form, outcome)
 
 
-def clean(request, pieces):
-    method = (request.POST.get("method_other") or request.POST.get("method", "")).strip()[:60]
-    if not method:
-        asked = "method" in request.POST or "method_other" in request.POST
-        wrong = [Refusal("method", "How: choose one.", "Press one of the ways, or write another.")]
-        return second(request, "clean", pieces, refusals=wrong if asked else ())
+def act(request, action, pieces):
+    """One form for all of them; those that are left after it keep what was entered."""
+    entered = request.POST if action.form.base_fields.keys() & request.POST.keys() else None
+    form = action.form(entered, component=pieces[0][0], actor=request.user)
+    if entered is None or not form.is_valid():
+        return how(request, action, pieces, form)
+    given = form.given()
     with written() as events:
-        outcome = clean_each(pieces, method, request.user)
-    return told(request, "clean", outcome, f"marked cleaned: {method}.", events)
+        outcome = act_on_each(action, pieces, given, request.user)
+    sentence = f"{action.done.lower()}: {given.method}." if given.method else f"{action.done.lower()}."
+    return told(request, outcome, sentence, events) or how(request, action, left(outcome), form, outcome)
 
 
 def tags(request, pieces):
@@ -109,14 +115,15 @@ def tags(request, pieces):
     return redirect(f"{reverse('labels')}?{urlencode({'tags': ' '.join(codes)})}")
 
 
-def told(request, deed, outcome, sentence, events, form=None):
-    """All done: back to the list. Otherwise those that could not, with why, and how many could."""
+def told(request, outcome, sentence, events):
+    """Says for how many; all done: back to the list."""
     if outcome.done:
         say_done(request, format_html("{} {}", which(outcome), sentence), events)
-    if not outcome.refused:
-        return redirect(back(request))
-    left = [(piece, piece.last_event) for piece in Component.objects.again([piece for piece, _ in outcome.refused])]
-    return second(request, deed, left, form=form, refusals=outcome.reasons(), done=bool(outcome.done))
+    return None if outcome.refused else redirect(back(request))
+
+
+def left(outcome):
+    return [(piece, piece.last_event) for piece in Component.objects.again([piece for piece, _ in outcome.refused])]
 
 
 def which(outcome) -> str:
@@ -130,29 +137,38 @@ def which(outcome) -> str:
     return mark_safe(listed(links))
 
 
-def second(request, deed, pieces, *, form=None, refusals=(), done=False):
+def where_to(request, pieces, form, outcome=None):
+    form.fields["to"].offer()
+    recent = [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id]
+    page = {"asked": "move", "heading": "Where do they go?", "button": "Save place", "recent": recent}
+    return second(request, "Move", pieces, form, outcome, page)
+
+
+def how(request, action, pieces, form, outcome=None):
+    one_tap = [(method, caution_of_cleaning(method)) for method in getattr(form, "one_tap", ())]
+    page = {"asked": action.word, "heading": action.for_many, "button": action.for_many, "one_tap": one_tap}
+    return second(request, action.for_many, pieces, form, outcome, page)
+
+
+def second(request, words: str, pieces, form, outcome, page):
     """Where to, or how: the pieces that were ticked go along."""
-    if form:
-        form.fields["to"].offer()
     names = [capital(piece.name) for piece, _ in pieces]
-    methods = [(method, caution_of_cleaning(method)) for method in METHODS] if deed == "clean" else []
-    of_a_way = " ".join(caution for _, caution in methods)  # each stands at its button
-    page = {
-        "page": f"{'Move' if deed == 'move' else 'Mark cleaned'}: {several(len(pieces), 'piece')}",
-        "deed": deed,
+    at_buttons = " ".join(caution for _, caution in page.get("one_tap", ()))
+    refusals = outcome.reasons() if outcome else ()
+    page |= {
+        "page": f"{words}: {several(len(pieces), 'piece')}",
+        "words": words,
         "pieces": [ticked(piece) if seen is None else f"{piece.pk}.{seen}" for piece, seen in pieces],
         "names": listed(names[:12]) + (f" and {len(names) - 12} more" if len(names) > 12 else ""),
         "count": several(len(pieces), "piece"),
         "form": form,
-        "methods": methods,
-        "cautions": [text for text in before(deed, None, None) if text not in of_a_way],
-        "recent": [place for place in Location.objects.last_used_by(request.user) if not place.locomotive_id],
+        "cautions": [text for text in before(page["asked"], None, None) if text not in at_buttons],
         "refusals": refusals,
-        "done": done,
+        "done": outcome and outcome.done,
         "back": back(request),
         "query": request.GET.urlencode(),
     }
-    status = status_in(form) if form and not refusals else status_of(refusals)
+    status = status_of(refusals) if refusals else status_in(form)
     return render(request, "parts/pieces/bulk_how.html", page, status=status)
 
 

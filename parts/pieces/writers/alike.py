@@ -21,5 +21,5 @@ def do_alike(
         tasks = judged(word, [(piece, seen)], actor, given)
         same = replace(given, override="", more={name: given.more[name] for name in SHARED if name in given.more})
         also = list(Component.objects.filter(pk__in=list(others)).order_by("pk"))
-        tasks += judged(word, [(each, None) for each in also], actor, same)
+        tasks += judged(word, [(each, None) for each in also], actor, same, beside=True)
         carry_out(tasks, [], actor)

@@ -1,5 +1,6 @@
 """The same deed done to many pieces: each by itself, so that one which cannot keeps none of the others back."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date
@@ -8,7 +9,7 @@ from core.domain.refusals import Refusal, Refused
 from parts.actions.perform import perform
 from parts.domain.plain import capital, several
 from parts.domain.rows import ActionInput
-from parts.domain.words import State
+from parts.domain.states import PieceAction
 from parts.models import Component, Location
 from parts.stores import writers as moving
 
@@ -24,8 +25,16 @@ class BatchResult:
         return several(len(self.done), "piece")
 
     def reasons(self) -> list[Refusal]:
-        """For a page: what a refusal says of one piece names it."""
-        return [refusal.naming(capital(piece.name)) for piece, refusals in self.refused for refusal in refusals]
+        """For a page: what a refusal says of one piece names it, and of all of them is said once."""
+        said = Counter(refusal for _, refusals in self.refused for refusal in refusals)
+        of_all = [refusal for refusal, times in said.items() if times == len(self.refused) > 1 and not self.done]
+        each = [
+            refusal.naming(capital(piece.name))
+            for piece, refusals in self.refused
+            for refusal in refusals
+            if refusal not in of_all
+        ]
+        return [*of_all, *each]
 
 
 def each(pieces: Iterable[tuple[Component, int | None]], do: Callable[[Component, int | None], None]) -> BatchResult:
@@ -48,11 +57,11 @@ def move_each(pieces, to: Location, actor, *, promised_back: date | None = None)
     return each(pieces, move)
 
 
-def clean_each(pieces, method: str, actor) -> BatchResult:
-    """Those that are cleaned already count as done."""
+def act_on_each(action: PieceAction, pieces, given: ActionInput, actor) -> BatchResult:
+    """Those that stand already where it leads count as done: an answer that was lost may be asked for again."""
 
-    def clean(piece, seen):
-        if piece.state != State.CLEANED:
-            perform("clean", piece, actor, ActionInput(method=method), seen=seen)
+    def act(piece, seen):
+        if piece.state != action.ends or action.ends in action.starts:
+            perform(action.word, piece, actor, given, seen=seen)
 
-    return each(pieces, clean)
+    return each(pieces, act)

@@ -11,8 +11,13 @@ from parts.common.small_forms import ByWhom, Costs, SeenForm, chosen, currency, 
 from parts.domain.job_words import RepairMethod
 from parts.models import Component, RenewalStep
 
-from ..writers.calls import EVERYTHING, HOW, MOST
+from ..writers.calls import EVERYTHING, FORWARD, HOW, KEEP, MOST, brought_forward
 from ..writers.routes import offered
+
+
+def _with_its_numbers(piece: Component) -> str:
+    number = f" ({piece.cast_number})" if piece.cast_number else ""
+    return f"{piece.name} {piece.code or ''}{number}"
 
 
 class RepairBegin(ByWhom):
@@ -72,9 +77,7 @@ class RepairFinish(FinishRepairForm):
             del self.fields["bond"]
         cut = Component.objects.to_let_in()
         self.fields["plates"].queryset = cut
-        self.fields["plates"].label_from_instance = lambda piece: (
-            f"{piece.name} {piece.code or ''} ({piece.cast_number})"
-        )
+        self.fields["plates"].label_from_instance = _with_its_numbers
         if not cut:
             del self.fields["plates"]
 
@@ -158,7 +161,8 @@ class StepFailed(SeenForm):
         super().__init__(*args, **kwargs)
         renewal = step.renewal
         self.fields["back_to"].queryset = renewal.steps.to_go_back_to(step)
-        self.fields["blank"].queryset = renewal.pieces.in_state("in the making").order_by("id")
+        self.fields["blank"].queryset = renewal.pieces.in_state("in the making").with_codes().order_by("id")
+        self.fields["blank"].label_from_instance = _with_its_numbers
         if not may_withdraw:
             self.fields["blank"].disabled = True
             self.fields["blank"].help_text = "The responsible engineer withdraws a blank that is spoilt."
@@ -191,13 +195,29 @@ class CallForm(forms.Form):
         "Promised now for", "Only if they named another day. It is kept for everything that you chose above."
     )
 
+    earlier = asked(forms.ChoiceField(
+        label="Promised for later than that", required=False, widget=forms.RadioSelect,
+        choices=[(KEEP, "They keep their day"), (FORWARD, "They come earlier too")],
+        error_messages={"invalid_choice": "Choose one of these."},
+    ))  # fmt: skip
+
     def offer(self, promised):
         """What the firm has promised, to choose from."""
+        self.open_now = promised
+        if not self.is_bound:
+            del self.fields["earlier"]
         everything = [(EVERYTHING, f"all of it ({len(promised)})")] if len(promised) > 1 else []
         self.fields["about"].choices = [("", "the firm"), *everything, *((one.about, one.what) for one in promised)]
 
     def clean_on(self):
         return self.cleaned_data["on"] or today()
+
+    def clean(self):
+        """Asks what of it comes earlier, only where one day for all would bring something forward."""
+        entered = self.cleaned_data
+        if not brought_forward(self.open_now, entered.get("about", ""), entered.get("promised")):
+            del self.fields["earlier"]
+        return entered
 
 
 class RouteForm(forms.Form):

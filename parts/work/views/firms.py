@@ -18,7 +18,7 @@ from parts.models import Firm
 from ..columns import FIRM_COLUMNS, REACH
 from ..forms.jobs import CallForm, FirmForm
 from ..job_context import firm_context
-from ..promises import calls_to, may_reach, of_firm
+from ..promises import anew_in_words, calls_to, may_reach, of_firm
 from ..writers import firms as writers
 from ..writers.calls import note_call
 
@@ -101,8 +101,9 @@ def call_firm(request, pk):
     form.offer(of_firm(found, today))
 
     def do(entered):
-        note_call(found, request.user, **entered)
-        return f"Noted under {found.name}.", "home" if request.POST.get("from") == "home" else found
+        moved = note_call(found, request.user, **entered)
+        told = anew_in_words(moved, entered["promised"]) if moved else ""
+        return f"Noted under {found.name}. {told}".strip(), "home" if request.POST.get("from") == "home" else found
 
     back = found.get_absolute_url()
     page = {"back": back, "crumbs": [*_crumbs(), {"href": back, "label": found.name}]}

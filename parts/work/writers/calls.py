@@ -3,7 +3,7 @@
 from datetime import date
 
 from core.domain.refusals import Refusal, Refused
-from core.models import Event, Person
+from core.models import Person
 from parts.actions import writing
 from parts.domain.plain import day, says_enough
 from parts.foundry.writers.patterns import promise_pattern
@@ -17,31 +17,56 @@ from .steps import promise_step
 HOW = ("call", "letter", "e-mail", "visit")
 EVERYTHING = "all"
 """That the firm has promised; without it and without one of them a call is about the firm."""
+KEEP, FORWARD = "keep", "forward"
+"""Of one day for all of it: what was promised for later keeps its day, or comes earlier too."""
 MOST = 300
 
 
 def note_call(
     firm: Firm, actor: Person, *, on: date, how: str, said: str, who: str = "", about: str = "",
-    promised: date | None = None,
-) -> Event:  # fmt: skip
+    promised: date | None = None, earlier: str = "",
+) -> list[Promised]:  # fmt: skip
     """Note it; where another day was promised, that day is kept with what was said as its reason: for the promise that
-    it is about, for EVERYTHING, or for the only one there is."""
+    it is about, for EVERYTHING, or for the only one there is. What is promised anew, with the day that it had."""
     writing.allow(actor, "call firm")
     said = " ".join(said.split())
     with writing.one_transaction():
         open_now = of_firm(firm, writing.today())
         found = list(_troubles(open_now, on, how, said, about, promised))
+        sooner = brought_forward(open_now, about, promised)
+        if sooner and earlier not in (KEEP, FORWARD):
+            told = "; ".join(f"{one.what} ({day(one.due)})" for one in sooner if one.due)
+            found.append(Refusal("earlier", "Choose whether they come earlier.", f"{told}."))
         if found:
             raise Refused(*found)
-        if promised:
-            for one in open_now:
-                if about == one.about or (about in ("", EVERYTHING) and one.due != promised):
-                    _promise(one.about, promised, said, actor)
-        about = "" if about == EVERYTHING else about
-        data = {"firm": firm.pk, "on": on.isoformat(), "how": how, "who": " ".join(who.split()), "about": about}
+        data = {"firm": firm.pk, "on": on.isoformat(), "how": how, "who": " ".join(who.split())}
+        data["about"] = "" if about == EVERYTHING else about
         if promised:
             data["promised"] = promised.isoformat()
-        return writing.log(actor, "call firm", location=firm.location, remark=said, data=data)
+        writing.log(actor, "call firm", location=firm.location, remark=said, data=data)
+        moved = _moved(open_now, about, promised)
+        if earlier == KEEP:
+            moved = [one for one in moved if one not in sooner]
+        for one in moved:
+            assert promised is not None  # else nothing moved
+            _promise(one.about, promised, said, actor)
+        return moved
+
+
+def _moved(open_now: list[Promised], about: str, promised: date | None) -> list[Promised]:
+    """What gets the new day: also the one that is named, though it has that day, which is refused where it stands."""
+    if not promised:
+        return []
+    if about in ("", EVERYTHING):
+        return [one for one in open_now if one.due != promised]
+    return [one for one in open_now if one.about == about]
+
+
+def brought_forward(open_now: list[Promised], about: str, promised: date | None) -> list[Promised]:
+    """What one day for all of it would have come earlier than it was promised for."""
+    if about != EVERYTHING:
+        return []
+    return [one for one in _moved(open_now, about, promised) if one.due and promised and one.due > promised]
 
 
 def _troubles(open_now: list[Promised], on: date, how: str, said: str, about: str, promised: date | None):

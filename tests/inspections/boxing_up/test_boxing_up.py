@@ -14,8 +14,11 @@ from inspections.boxing_up.signed import BOXED_UP
 from inspections.models import BoxedPiece, BoxingUp
 from parts.domain.plain import capital
 from parts.domain.words import State
+from parts.holds.writers import add_hold
+from parts.kits import writers as kits
 from parts.photos.writers import add as add_photos
 from parts.structure.writers.structure import add_subassembly, set_order
+from tests.factories import fresh
 from tests.parts.actions.standard import refused
 from tests.pictures import a_photo
 from tests.printed import text_of
@@ -97,6 +100,42 @@ def test_what_is_not_locked_keeps_it_open_until_somebody_says_how(client, works)
     assert reverse("do", args=[piece.tags.current_code(), "lock"]) in page_of(client, works, who="fitter")
     works.do("lock", piece, works.people.fitter, locked="does not apply")
     assert boxed(works).pieces.get().locked == "does not apply"
+
+
+def test_where_a_neighbour_is_missing_every_screen_says_that_the_other_can_go_on(client, works):
+    missing, other = (works.piece(State.ACCEPTED) for _ in range(2))
+    kits.miss(kits.begin(works.frames, works.people.volunteer), missing, works.people.volunteer)
+    address = reverse("tag", args=[other.tags.current_code()])
+    next_jobs = page_of(client, works, reverse("next", args=[works.locomotive.slug]) + "?need=refit", "fitter")
+    assert address in next_jobs
+    assert "<b>1</b> can go on today" in client.get(works.frames.get_absolute_url()).content.decode()
+    assert "It is ready to go on." in client.get(address).content.decode()
+    assert reverse("do", args=[other.tags.current_code(), "refit"]) in client.get(together(works)).content.decode()
+    works.refit(other)
+
+
+def test_where_a_hold_point_stops_refitting_no_screen_says_that_it_can_go_on(client, works):
+    other = works.piece(State.ACCEPTED)
+    overhaul, engineer = works.locomotive.open_overhaul(), works.people.engineer
+    add_hold(overhaul, engineer, name="Survey", stops=["refit"], body="the owner", subassembly=works.frames)
+    refit = reverse("do", args=[other.tags.current_code(), "refit"])
+    assert refit not in page_of(client, works, who="fitter")
+    assert "A hold point stops it." in client.get(together(works)).content.decode()
+    assert "<b>0</b> can go on today" in client.get(works.frames.get_absolute_url()).content.decode()
+
+
+def test_the_page_of_a_piece_that_is_not_locked_yet_says_so_and_offers_it(client, works):
+    piece = works.piece(State.ACCEPTED)
+    works.refit(piece)
+    address = reverse("tag", args=[piece.tags.current_code()])
+    lock = reverse("do", args=[piece.tags.current_code(), "lock"])
+    for page in (address, reverse("why", args=[piece.tags.current_code()])):
+        assert "It is refitted, and not locked yet." in page_of(client, works, page, "fitter")
+    assert client.get(address).context["doing"].first.href == lock
+    works.do("lock", fresh(piece), works.people.fitter, locked="split pin")
+    page = client.get(address).content.decode()
+    assert "It is refitted, and there are no problems with it." in page
+    assert "Change how it is locked" in page
 
 
 def test_whoever_works_through_the_steps_comes_back_to_them(client, works):

@@ -11,6 +11,7 @@ from django.urls import reverse
 from core.models import Authorisation, Event
 from inspections.models import Examination
 from inspections.records import digests
+from parts.domain.plain import capital
 from parts.domain.words import State
 from parts.work.writers import repairs
 from tests.as_shown import text_of
@@ -96,7 +97,7 @@ def test_one_that_may_not_go_in_refuses_all_of_them_by_name(fitter, works):
     good, bad = cleaned(works), cleaned(works, pressure_part=True)
     answer = fitter.post(address(works), SAID | ticks(good, bad))
     assert answer.status_code == 422
-    assert "Horn guide: Its place is under pressure." in text_of(answer)
+    assert f"{capital(bad.place.words)} {bad.tags.current_code()}: Its place is under pressure." in text_of(answer)
     assert (fresh(good).state, Examination.objects.count(), Event.objects.filter(action="sign group").count()) == (
         State.CLEANED, 0, 0,
     )  # fmt: skip

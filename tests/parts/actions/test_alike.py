@@ -4,8 +4,10 @@ import pytest
 
 from core.models import Event
 from parts.actions import alike
+from parts.domain.plain import capital
 from parts.domain.tagcodes import grouped
 from parts.domain.words import State
+from parts.kits import writers as kits
 from parts.models import Consumable, ConsumableUse, Tag
 from tests.factories import fresh
 
@@ -70,6 +72,21 @@ def test_one_that_may_not_go_on_stops_all_and_nothing_is_written(client, works, 
     assert answer.status_code == 422
     assert fresh(one).state == State.ACCEPTED
     assert not Event.objects.filter(action="refit").exists()
+
+
+def test_one_that_cannot_go_on_is_not_offered_and_a_refusal_names_it(client, works, guides):
+    one, two, three, _ = guides
+    client.force_login(works.people.fitter)
+    code = {piece: grouped(Tag.objects.get(component=piece).code) for piece in guides}
+    page = client.get(address(one, "refit")).content.decode()
+    assert code[two] in page  # in the page that is open already
+    kit = kits.begin(works.frames, works.people.volunteer)
+    kits.miss(kit, two, works.people.volunteer)
+    page = client.get(address(one, "refit")).content.decode()
+    assert (code[two] in page, code[three] in page) == (False, True)
+    refused = send(client, works, one, "refit", [two]).content.decode()
+    assert f"{capital(two.place.words)} {code[two].replace(' ', '')}: Nobody knows where it lies." in refused
+    assert fresh(one).state == State.ACCEPTED
 
 
 def test_each_safety_critical_piece_keeps_both_names(client, works):

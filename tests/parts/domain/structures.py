@@ -1,10 +1,13 @@
 """Laying out structures to look at, and the graph of what goes on after what in one of them."""
 
+from functools import cache
+
 import networkx as nx
 
 from parts.domain.structure import LocomotiveSpec, plan
 
 
+@cache
 def laid_out(wheels="0-6-0T", **entered):
     return plan(LocomotiveSpec(wheels, **entered))
 

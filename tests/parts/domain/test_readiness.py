@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from parts.domain.readiness import ordered_place, readiness
+from parts.domain.readiness import can_go_on, ordered_place, readiness
 from parts.domain.readiness_json import as_json
 from parts.domain.sequence import Order, OrderLoop, Sub, order_of
 from parts.domain.words import Need, State, Whereabouts
@@ -81,6 +81,16 @@ def test_a_blocked_place_stops_it_and_one_of_a_part_does_not_stop_its_own_places
     assert (blocked_below.own_clear, blocked_below.clear_to_assemble) == (True, False)
 
 
+def test_a_blocked_neighbour_keeps_it_from_being_clear_and_nothing_from_going_on():
+    lost = place(piece(State.ACCEPTED, whereabouts=Whereabouts.MISSED), subassembly=FRAMES)
+    found, ready = readiness([lost, good(FRAMES), good(WHEELS)], Order(ENGINE), {}, TODAY), good(FRAMES)
+    frames, wheels = (sub for sub in found.subassemblies if sub.sub.id in (FRAMES, WHEELS))
+    assert (frames.its_turn, frames.own_clear, frames.clear_to_assemble) == (True, False, False)
+    assert can_go_on(found, frames, [ready]) == [ready]
+    assert not wheels.its_turn
+    assert can_go_on(found, wheels, [good(WHEELS)]) == []
+
+
 def test_a_blocked_late_place_does_not_stop_its_own_subassembly():
     found = stands(good(FRAMES), horn_stay(State.STRIPPED))["frames"]
     assert found.clear_to_assemble
@@ -121,7 +131,7 @@ def test_a_part_waits_for_what_its_parent_goes_on_after_and_says_through_whom():
 @pytest.mark.parametrize("holder", [SPRINGS, FRAMES, None])
 def test_a_hold_on_it_on_what_it_is_part_of_or_on_the_overhaul_stops_it(stops, holder):
     found = stands(good(SPRINGS), holds={holder: (hold(stops),)})["spring-gear"]
-    assert (found.own_clear, found.clear_to_assemble) == (False, False)
+    assert (found.its_turn, found.own_clear, found.clear_to_assemble) == (False, False, False)
     assert needs(found) == [Need.RELEASE]
     assert found.blockers[0].position is None
 

@@ -138,6 +138,7 @@ def test_clear_and_complete_are_what_the_design_says_they_are(locomotive):
         below = branch(found.sub.id, subs)
         stopped = {p.subassembly for p in places if stood[p.id].status == "blocked" and not p.own_order}
         waiting = any(wait.places for wait in found.waits)
+        assert found.its_turn is not waiting
         assert found.own_clear is not (found.sub.id in stopped or waiting)
         assert found.clear_to_assemble is not (bool(stopped & set(below)) or waiting)
         counted_places = [p for p in places if p.subassembly in below and p.required and not p.asleep]

@@ -10,6 +10,7 @@ from core.models import Event
 from parts.actions.clean import METHODS
 from parts.domain.cautions import caution_of_cleaning
 from parts.domain.plain import capital
+from parts.domain.states import piece_actions
 from parts.domain.words import State
 from parts.stores.writers import add_location, move
 from tests.as_shown import text_of
@@ -165,3 +166,19 @@ def test_whoever_only_reads_is_offered_no_ticks_and_not_led_to_them(client, work
     assert "checkbox" not in page
     for leading in (f"/l/{works.locomotive.slug}/s/{subassembly.code}/", f"/find/?sub={subassembly.code}"):
         assert "/pieces/bulk/" not in text_of(client.get(leading))
+
+
+def test_what_the_catalogue_has_for_many_is_offered_to_whom_it_allows(nell, works):
+    page = text_of(nell.get(f"/pieces/bulk/?state={works.piece(State.STRIPPED).state}"))
+    offered = [action for action in piece_actions() if action.for_many]
+    assert offered
+    for action in piece_actions():
+        assert (f'name="do" value="{action.word}"' in page) == (action in offered), action.word
+
+
+def test_what_keeps_all_of_them_back_is_said_once(nell, works):
+    pieces = [works.piece(State.REFITTED), works.piece(State.REFITTED)]
+    at = f"/pieces/bulk/?at={works.crate.pk}"
+    page = text_of(nell.post(at, ticks(*pieces) | {"do": "clean", "method": "hot wash"}))
+    assert page.count("Mark it cleaned") <= 1
+    assert page.count("is refitted") == 1

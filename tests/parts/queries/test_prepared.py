@@ -1,9 +1,10 @@
 from datetime import date
 
 import pytest
+from django.db.models import F, prefetch_related_objects
 
 from core.models import people
-from core.models.prepared import MOST, prepared
+from core.models.prepared import MOST, prefetch, prepared
 from inspections.provider import loading as examined
 from parts.actions import built_up, refresh
 from parts.common import shortcuts
@@ -82,6 +83,50 @@ def test_and_by_days(works_once, places):
 def test_a_query_that_asks_with_something_else_than_it_was_given_is_refused(works_once):
     with pytest.raises(ValueError, match="does not stand in the query"):
         prepared(lambda scope: Position.objects.filter(**scope))({"name__contains": "horn"})
+
+
+def test_rows_that_become_something_else_are_refused(works_once):
+    for query in (works_once.frames.positions.all(), Position.objects.values_list("pk", named=True)):
+        with pytest.raises(ValueError, match="not known here what becomes of the rows"):
+            prepared(lambda scope, query=query: query.filter(**scope))({"pk": 1})
+
+
+def test_rows_are_given_as_they_are_asked_for(works_once, places):
+    """As values in an order of their own, as one value, as a dictionary, without some columns, by what is not given."""
+    place = Position.objects.get(pk=places[0])
+    wanted = {"name": place.name, "subassembly__name": "Frames", "twice": place.pk * 2}
+    every = Position.objects.annotate(twice=F("pk") * 2)
+    for query, given in (
+        (every.values_list("twice", "subassembly__name", "name"), (place.pk * 2, "Frames", place.name)),
+        (every.order_by("end").distinct().values_list("name", "pk"), (place.name, place.pk)),
+        (every.values_list("twice", flat=True), place.pk * 2),
+        (every.values("name", "subassembly__name", "twice"), wanted),
+    ):
+        assert prepared(lambda scope, query=query: query.filter(**scope))({"pk": place.pk}) == [given]
+    both = prepared(lambda scope: Position.objects.prefetch_related("pieces").filter(**scope))({"id__in": places[:2]})
+    assert [[piece.place_id for piece in one._prefetched_objects_cache["pieces"]] for one in both] == [
+        [one.pk] for one in both
+    ]
+    (some,) = prepared(
+        lambda scope: every.select_related("subassembly").only("name", "subassembly__code").filter(**scope)
+    )({"pk": place.pk})
+    assert {"end", "side"} <= some.get_deferred_fields()
+    assert (some.twice, some.end, some.subassembly.name) == (place.pk * 2, place.end, "Frames")
+
+
+def test_what_belongs_to_rows_is_fetched_as_django_does(works_once, places, django_assert_num_queries):
+    ask = prepared(lambda scope: Component.objects.filter(**scope))
+    ours, theirs = (list(Position.objects.filter(pk__in=places)) for _ in range(2))
+    prefetch_related_objects(theirs, "pieces")
+    with django_assert_num_queries(1):
+        assert {piece.place_id for piece in prefetch(ours, "pieces", ask)} == set(places[:2])
+        assert prefetch(ours, "pieces", ask) == []
+        found = [list(place.pieces.all()) for place in ours]
+        assert all(piece.place is place for place in ours for piece in place.pieces.all())
+    assert found == [list(place.pieces.all()) for place in theirs]
+    assert [place.pieces.filter(quantity__gt=0).count() for place in ours] == [
+        place.pieces.filter(quantity__gt=0).count() for place in theirs
+    ]
 
 
 def test_a_word_that_is_always_the_same_is_found_as_it_is(works_once):

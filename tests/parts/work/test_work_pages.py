@@ -256,7 +256,7 @@ def test_a_step_fails_and_the_route_goes_back(client, works, people):
     blank = renewals.begin_piece(renewal, people.manager, name="cylinder")
     address = reverse("fail_step", args=[second.pk])
     assert "The responsible engineer withdraws" in text_of(page(client, people.manager, address))
-    assert blank.name in text_of(page(client, people.engineer, address))
+    assert f"{blank.name} {blank.tags.current_code()}" in text_of(page(client, people.engineer, address))
     assert sent(client, people.engineer, address, reason="cold shut").status_code == 422
     answer = sent(client, people.engineer, address, reason="cold shut", back_to=first.pk, blank=blank.pk)
     assert answer.status_code == 302
