@@ -7,14 +7,11 @@ from parts.domain.plain import day
 from parts.domain.words import Kind
 
 from ..domain.crack_details import in_words
-from ..domain.indications import MEMORY, NO_WIDTH
+from ..domain.indications import MEMORY, NO_WIDTH, TOO_FINE
 from ..domain.two_units import in_both
 from ..models import CrackCheck, Examination, FindingDecision, Indication
 from ..models.crack_checks import STAGES
 from .crack_context import Marked, marked_photos, plain
-
-TOO_FINE = "too fine to measure"
-"""Of a width that was entered as 0."""
 
 
 @dataclass(frozen=True)

@@ -35,6 +35,8 @@ NOT_MODELLED = (
 )
 LENGTH_TO_WIDTH = 3
 NO_WIDTH = "Taken as linear, because no width was entered"
+TOO_FINE = "too fine to measure"
+"""Of a width that was entered as 0."""
 """Linear ends at the shorter length, so nothing passes for want of a width."""
 
 
@@ -121,7 +123,7 @@ def judge_indication(length_mm: Number, width_mm: Number | None, level: Level) -
     """(form, acceptable, sentence) of one indication by itself. Exactly on the limit of the level is acceptable."""
     length, width = _sizes(length_mm, width_mm or 0)
     form = form_of(length, width_mm, level)
-    by = "" if width_mm is None else f" by {in_unit(width, 'mm')}"
+    by = "" if width_mm is None else f" by {in_unit(width, 'mm')}" if width else f", {TOO_FINE} across"
     most = level.most_mm(form)
     acceptable = length <= most
     comes_to = ("is that length" if length == most else "is not over it") if acceptable else "is over it"

@@ -24,7 +24,7 @@ THEN = {
     "accept as it is": "It stays as it is.",
     "re-examine": "Next: dress it out, and examine it again.",
     "repair": "Next: have it repaired, and record the work.",
-    "renew": "Next: withdraw it.",
+    "renew": "Next: say by which route.",
 }
 
 
@@ -48,7 +48,8 @@ def decide(request, pk):
         with refusals_on(form, thing=piece):
             made = decide_each(record, request.user, form.decisions(), seen=form.cleaned_data["seen"])
             messages.success(request, what_was_decided(record, shown, made))
-            return redirect("tag", piece.tags.current_code())
+            code = piece.tags.current_code()
+            return redirect("decide_on_piece" if next_is_renewal(made, case) else "tag", code)
     return show(request, record, shown, form, status=status_in(form))
 
 
@@ -56,6 +57,11 @@ def barred(record, case, shown, outside: bool) -> dict:
     """By number, why it may not stand as it is: the same that refuses it."""
     found = {one.number: list(acceptance_troubles(record, case, [one], outside=outside)) for one in shown}
     return found | {ALL: list(acceptance_troubles(record, case, shown, outside=outside))}
+
+
+def next_is_renewal(made, case) -> bool:
+    """The decision goes on at once where its renewal is begun, unless one is under way."""
+    return any(one.decision == "renew" for one in made) and case.place is not None and case.place.renewal is None
 
 
 def what_was_decided(record, shown, made) -> str:

@@ -21,7 +21,7 @@ from parts.domain.words import Kind
 from ..cracks.crack_context import Marked, marked_photos
 from ..cracks.crack_record import how
 from ..domain.classes import SizeClass
-from ..domain.indications import NOT_MODELLED
+from ..domain.indications import NOT_MODELLED, TOO_FINE
 from ..domain.limit_words import limits_in_words
 from ..domain.piece_tests import lines_of
 from ..domain.size_picture import SizePicture, picture
@@ -286,7 +286,7 @@ def _typed(reading) -> str:
 
 def _shown(one: Indication, decisions: list[FindingDecision]) -> IndicationInRecord:
     decided = [made for made in decisions if made.indication_id in (one.pk, None)]
-    width = f" by {in_unit(one.width, 'mm')}" if one.width is not None else ""
+    width = f" by {in_unit(one.width, 'mm')}" if one.width else "" if one.width is None else f" {TOO_FINE} across"
     return IndicationInRecord(
         number=one.number,
         where=one.where or "as marked on the photo",

@@ -80,6 +80,9 @@ def told_by(sheet) -> dict:
     comes_to, marks = sheet.comes_to(), sheet.marks()
     signed_as = "Indication, by its marks" if marks else "Defect, by what is outside its limits" if comes_to else ""
     sound = signed_as and sheet.form.cleaned_data.get("result") == Result.SOUND
+    if sound:
+        why = "an indication is marked" if marks else "of what is told here"
+        comes_to = [f"You ticked “Sound”. The record says “{signed_as.partition(',')[0]}”, because {why}.", *comes_to]
     lines = [(name, signed_as if sound and name == "Result" else words) for name, words in sheet.lines()]
     return {"lines": lines, "comes_to": comes_to, "marks": marks}
 

@@ -12,7 +12,7 @@ from core.models import Event
 
 from ..domain.clocks import clock_trouble
 from ..domain.event_text import is_signed, tell
-from ..domain.exams_due import counts, inside_told, missing_exams
+from ..domain.exams_due import counts, inside_told, missing_exams, undone_in_words
 from ..domain.needs import doubts
 from ..domain.plain import day
 from ..domain.rows import ActionContext
@@ -116,19 +116,19 @@ def _look(exam, row, case):
         result=exam.result,
         found=exam.found,
         counting=counting,
-        why_not="" if counting else why_not(row),
+        why_not="" if counting else why_not(row, case),
         decision=row.decision if row else "",
     )
 
 
-def why_not(row) -> str:
+def why_not(row, case) -> str:
     if row is None:
         return "The piece is out of this overhaul."
     if not row.signed:
         return "It is not signed."
     if row.superseded:
         return "A later record supersedes it."
-    return "Cleaned or worked on since."
+    return undone_in_words(case.this_piece, row.kind)
 
 
 def inner_places(component: Component, case: ActionContext | None = None) -> list[Inner]:

@@ -20,6 +20,8 @@ EXCAVATION, WELD = "excavation", "finished weld"
 LAST = ("finished weld, nothing follows", "after stress relief", "after final machining")
 """Stages of a weld repair that a crack check is made at: dug out before welding, welded, and at the very last."""
 
+WORKED_ON = "The piece was worked on after it."
+
 VOUCHES_FOR: dict[State | None, frozenset[Kind]] = {
     State.CRACK_CHECKED: LOOKS,
     **dict.fromkeys(PASSED, frozenset(Kind)),
@@ -112,6 +114,13 @@ def open_decisions(piece: Piece) -> list[str]:
 
 def _undone_by(kind: Kind, piece: Piece) -> int:
     return max(piece.bared_event, piece.cleaned_event) if kind in LOOKS else piece.bared_event
+
+
+def undone_in_words(piece: Piece, kind: Kind) -> str:
+    """What was last done to the piece after which an earlier look of this kind counts no longer."""
+    if kind in LOOKS and piece.cleaned_event > piece.bared_event:
+        return "The piece was cleaned after it."
+    return f"{piece.sent_back_by} sent the piece back after it." if piece.sent_back_by else WORKED_ON
 
 
 def _missing_kind(piece: Piece, kind: Kind) -> list[MissingExam]:
@@ -230,8 +239,7 @@ def _why_not(piece: Piece, kind: Kind, exams: list[Examination], named: str) -> 
     if superseded:
         return MissingExam(kind, "superseded", f"The {named}{on_day(superseded[-1].on)} was superseded.")
     if undone:
-        since = "cleaning or work" if kind in LOOKS else "work"
-        sentence = f"The {named}{on_day(undone[-1].on)} was signed before the last {since}, so it no longer counts."
+        sentence = f"The {named}{on_day(undone[-1].on)} no longer counts. {undone_in_words(piece, kind)}"
         return MissingExam(kind, "before", sentence)
     return MissingExam(kind, "never", f"No {named} is signed.")
 
@@ -276,7 +284,8 @@ def _missing_sizes(piece: Piece) -> list[MissingExam]:
     names = [one.name for one in piece.dimensions if not measured(piece, one.event) and one.name not in shut]
     if not names:
         return []
-    return [MissingExam(Kind.DIMENSIONAL, "not measured", f"Not measured since the last work: {listed(names)}.")]
+    since = f"{piece.sent_back_by} sent the piece back" if piece.sent_back_by else "the last work"
+    return [MissingExam(Kind.DIMENSIONAL, "not measured", f"Not measured since {since}: {listed(names)}.")]
 
 
 def out_of_reach(piece: Piece) -> frozenset[str]:

@@ -28,6 +28,7 @@ class NextStep:
     finding: int = 0  # the event of the record to decide on
     target: int = 0  # the open repair or renewal to go on with, or the fit to look at
     further: tuple[str, ...] = ()
+    label: str = ""  # of its button, where the deed's own says too little
 
 
 PLAIN = {
@@ -159,7 +160,9 @@ def _decision(step: NextStep, place: Place, piece: Piece) -> NextStep:
     rejected = any(exam.decision in ("renew", "withdraw") for exam in unanswered(piece))
     if rejected and place.renewal and piece.sizes_wanted:
         return replace(step, deed="reproduce")
-    return replace(step, deed="withdraw" if rejected and place.renewal else "decide on")
+    if rejected and place.renewal:
+        return replace(step, deed="withdraw")
+    return replace(step, deed="decide on", label="Begin the renewal" if rejected else "")
 
 
 def _signature(place: Place, piece: Piece) -> str:
@@ -254,6 +257,8 @@ def _in_the_making(place: Place, piece: Piece, today: date) -> NextStep:
 
 def label_of(step: NextStep) -> str:
     """What the button of the next thing says."""
+    if step.label:
+        return step.label
     if step.deed == "examine" and step.kind:
         return KIND_LABELS.get(step.kind, "Sign an examination")
     if step.deed == "move" and step.need in WHERE_LABELS:

@@ -107,7 +107,7 @@ def doubts_about(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
         and not _looked_since(place, piece, piece.look_again)
     ):
         sentence = f"{who} is in doubt: it was to be looked at again by {day(piece.look_again)}."
-        yield Reason(Need.RECHECK, sentence, piece.since, piece.look_again, piece.tag)
+        yield Reason(Need.RECHECK, sentence, piece.look_again, piece.look_again, piece.tag)
     for doubt in piece.doubts:
         yield Reason(Need.RECHECK, f"{who} is in doubt. {doubt}", piece.since, tag=piece.tag)
 
@@ -123,13 +123,14 @@ def _lapsed(place: Place, piece: Piece, who: str, today: date) -> Iterator[Reaso
         if size.instrument and (size.calibrated_until is None or size.calibrated_until < today):
             until = f" after {day(size.calibrated_until)}" if size.calibrated_until else ""
             sentence = f"The calibration of {size.instrument}, with which {size.name} was measured, lapsed{until}."
-            yield Reason(Need.RECHECK, f"{who} is in doubt. {sentence}", piece.since, size.calibrated_until, piece.tag)
+            since = size.calibrated_until or piece.since
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {sentence}", since, size.calibrated_until, piece.tag)
     conceded = [(size.name, size.conceded_until) for size in _relied_on(piece) if size.concession]
     conceded += [(f"the fit with {fit.mate}", fit.conceded_until) for fit in place.fits if fit.concession]
     for what, ended in conceded:
         if ended and ended <= today:
             sentence = f"The concession on {what} was to be looked at again by {day(ended)}."
-            yield Reason(Need.RECHECK, f"{who} is in doubt. {sentence}", piece.since, ended, piece.tag)
+            yield Reason(Need.RECHECK, f"{who} is in doubt. {sentence}", ended, ended, piece.tag)
 
 
 def holding(holds: tuple[Hold, ...], actions: set[str], today: date, *, tag: str = "") -> Iterator[Reason]:
@@ -209,6 +210,7 @@ def _away(place: Place, piece: Piece, today: date) -> Iterator[Reason]:
 def findings(place: Place, piece: Piece) -> Iterator[Reason]:
     """What was found wrong and not dealt with. Cleaning undoes none of it; only work or a superseding record does."""
     settled = {exam.event for exam in piece.examinations if exam.decision in ("repair", "renew", "re-examine")}
+    measured_on = {exam.event: exam.on for exam in piece.examinations}
     for size in piece.dimensions:
         if size.event in settled:
             continue  # what its record's decision asks for is told below
@@ -216,7 +218,8 @@ def findings(place: Place, piece: Piece) -> Iterator[Reason]:
             sentence = size.sentence or f"{size.name} is outside its limits"  # the sentence ends in its verdict
             conceded = "" if size.beyond_scrapping else " No concession is given."
             if size.event > piece.bared_event:
-                yield Reason(Need.DECIDE, f"{capital(sentence)}.{conceded}", piece.since, tag=piece.tag)
+                since = measured_on.get(size.event) or piece.since
+                yield Reason(Need.DECIDE, f"{capital(sentence)}.{conceded}", since, tag=piece.tag)
     told = {size.event for size in piece.dimensions if size.outside and not size.concession}
     for exam in unanswered(piece):
         if exam.decision or exam.event not in told:
@@ -231,7 +234,8 @@ def _unanswered(place: Place, piece: Piece, exam: Examination) -> Iterator[Reaso
         sentence = f"{who} waits to be renewed; {found}."
         yield Reason(Need.AWAIT, sentence, exam.on, place.renewal.promised, piece.tag, place.renewal.id)
     elif exam.decision in ("renew", "withdraw"):
-        yield Reason(Need.DECIDE, f"{who} must be withdrawn; {found}.", exam.on, tag=piece.tag)
+        must = "renewed" if exam.decision == "renew" else "withdrawn"
+        yield Reason(Need.DECIDE, f"{who} must be {must}; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "repair" and not piece.repairs:
         yield Reason(Need.REPAIR, f"{who} waits to be repaired; {found}.", exam.on, tag=piece.tag)
     if exam.decision == "re-examine" and not _examined_again(piece, exam):
@@ -284,7 +288,8 @@ def _steps(place: Place, piece: Piece) -> Iterator[tuple[Need, str]]:
     if piece.state == State.IN_PLACE:
         yield Need.STRIP, "is in place and has not been dealt with in this overhaul."
     elif piece.state == State.STRIPPED:
-        yield Need.CLEAN, f"has not been cleaned; stripped{since}."
+        sent = f"is to be cleaned again; {piece.sent_back_by} sent it back."
+        yield Need.CLEAN, sent if piece.as_sent_back else f"has not been cleaned; stripped{since}."
     elif piece.state == State.CLEANED and place.crack_check_method:
         yield from _crack_checks(place, piece)
     elif piece.state in (State.CLEANED, State.CRACK_CHECKED):

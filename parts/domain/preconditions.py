@@ -189,9 +189,11 @@ def crack_looks_are_signed(context: ActionContext) -> Refusal | None:
 def crack_checked_where_called_for(context: ActionContext) -> Refusal | None:
     """Cleaned is enough only where the place calls for no crack check; what else it calls for is asked by itself."""
     if context.place and context.place.crack_check_method and context.this_piece.state is S.CLEANED:
-        return Refusal(
-            "not-crack-checked", "Its place calls for a crack check.", "Have it crack-checked and signed first."
-        )
+        looks = (one for one in missing_exams(context.place, context.this_piece) if one.kind is Kind.CRACK_CHECK)
+        if all(one.code == "undecided" for one in looks):
+            return Refusal("not-crack-checked", "Its crack check is signed.", "Mark it crack-checked first.")
+        cure = "Have it crack-checked and signed first."
+        return Refusal("not-crack-checked", "Its place calls for a crack check.", cure)
     return None
 
 

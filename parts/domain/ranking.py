@@ -83,10 +83,21 @@ def may_sign(actor: Actor, look: str) -> bool:
     return not look or look in actor.authorised
 
 
+def look_of_kind(kind: Kind, place: Place | None) -> str:
+    """The authorisation that signing this kind of examination of a piece for this place takes."""
+    return look_of_method(place.crack_check_method if place else "") if kind is Kind.CRACK_CHECK else kind.value
+
+
+def who_may_do(roles: Iterable[str], people: Sequence[Actor], *, look: str = "") -> list[str]:
+    """The names of those whose role allows it and who are authorised for the look, if it is one."""
+    held = frozenset(roles)
+    return [one.name for one in people if held & one.roles and may_sign(one, look)]
+
+
 def who_acts(need: str, people: Sequence[Actor], *, look: str = "", stopped: bool = False) -> list[str]:
     """The names of those whose work it is."""
     roles = LIFTERS if stopped else WHOSE.get(need, frozenset())
-    return [one.name for one in people if roles & one.roles and may_sign(one, look)]
+    return who_may_do(roles, people, look=look)
 
 
 def in_words(names: Sequence[str], reader: str = "") -> str:

@@ -136,6 +136,7 @@ class Piece:
     since: date | None = None  # when it came to its present state
     event: int = 0  # its last event
     bared_event: int = 0  # the last event after which no earlier examination counts (work, stripping, sending back …)
+    sent_back_by: str = ""  # who, where that event was sending it back
     cleaned_event: int = 0  # the last cleaning
     welded_event: int = 0  # the last weld repair, which calls for checks of its own
     side: Side = Side.NONE
@@ -172,6 +173,12 @@ class Piece:
     depended_on: tuple[str, ...] = ()  # what would be left without it, a sentence each
     holds: tuple[Hold, ...] = ()  # its own: of several pieces in one place, they stop none of the others
     sizes_wanted: bool = False  # it is to be renewed, and nobody has taken the sizes that its successor must match
+
+    @property
+    def as_sent_back(self) -> bool:
+        """It came to its state by being sent back."""
+        sent = bool(self.sent_back_by) and self.bared_event > self.cleaned_event
+        return sent and self.state in (State.STRIPPED, State.CLEANED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -60,15 +60,22 @@ def available_actions(
     step = next_step(context.place, context.this_piece, context.holds, context.waits, context.today, held)
     first = _first(step, context, address, findings, hold_href)
     others = [b for b in _buttons(context, address) if first is None or b.key != first.key]
-    barred = first is not None and any(refusal.code == "role" for refusal in first.refusals)
+    codes = {refusal.code for refusal in first.refusals} if first else set()
     return AvailableActions(
         step=step,
         first=first,
-        for_others=in_words(CATALOGUE.who_may(step.deed)) if barred else "",
+        for_others=_for_others(step, codes),
         can=[b for b in others if not b.refusals],
         soon=[b for b in others if b.refusals and not _hopeless(b)],
         never=[b for b in others if b.refusals and _hopeless(b)],
     )
+
+
+def _for_others(step: NextStep, codes: set[str]) -> str:
+    """Whose work the next thing is, where it is not the reader's."""
+    if step.deed == "examine" and codes & {"role", "not-authorised"}:
+        return "whoever is authorised to sign it"
+    return in_words(CATALOGUE.who_may(step.deed)) if "role" in codes else ""
 
 
 def problems_of(action: PieceAction, context: ActionContext) -> list[Refusal]:

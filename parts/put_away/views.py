@@ -135,6 +135,8 @@ def put(request, pk):
     """Into this crate, whatever crate the session has by now: a phone may send late what it kept."""
     crate = location_or_404(pk)
     found = tags_sent(request)
+    if KEY not in request.session and not crate.locomotive_id:
+        fill(request, crate)
     with written() as events:
         done, refusals = put_each(request, crate, found)
     others = [other for other in found.crates if other != crate]
@@ -146,9 +148,17 @@ def put(request, pk):
         say_done(request, done, events)
     else:
         messages.info(request, f"That is the tag of {crate.name} itself, which you are filling.")
-    if KEY not in request.session:
-        fill(request, crate)
     return redirect("put_away")
+
+
+@who_may("move")
+@require_POST
+def put_named(request):
+    """Into the crate of this name: whoever had no network when choosing one put things there all the same."""
+    form = CrateForm(request.POST)
+    if not form.is_valid():
+        return choose(request, form=form)
+    return put(request, form.cleaned_data["into"].pk)
 
 
 def put_each(request, crate, found: Named) -> tuple[str, list[Refusal]]:

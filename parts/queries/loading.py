@@ -99,6 +99,7 @@ def piece_row(component: Component, looks=(), **more) -> rows.Piece:
         since=component.since,
         event=component.last_event,
         bared_event=component.bared_event,
+        sent_back_by=getattr(component, "sent_back_by", None) or "",
         cleaned_event=component.cleaned_event,
         welded_event=component.welded_event,
         side=Side(component.side),

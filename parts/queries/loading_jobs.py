@@ -6,7 +6,8 @@ called.
 
 from collections import defaultdict
 
-from django.db.models import Exists, OuterRef, Prefetch, Subquery
+from django.db.models import Exists, F, OuterRef, Prefetch, Subquery, Value
+from django.db.models.functions import Coalesce, Concat, NullIf, Trim
 from django.utils import timezone
 
 from core.models import Event
@@ -18,6 +19,10 @@ from ..models import Decision, HoldPoint, Renewal, RenewalStep, Repair
 
 FOR_GOOD = ("accept", "pass", "confirm", "leave alone", "withdraw", "bring back", "take over")
 """After one of these, what had been noted provisionally is settled."""
+
+FULL_NAME = Trim(Concat(F("actor__first_name"), Value(" "), F("actor__last_name")))
+ACTOR = Coalesce(NullIf(FULL_NAME, Value("")), F("actor__username"))
+"""As a person is written everywhere (`Person.__str__`)."""
 
 PASSING = "it is made, and waits to be examined and passed"
 BEGINNING = "every step is done; begin the new piece, or close the renewal"
@@ -31,9 +36,11 @@ def of_pieces() -> dict:
     noted = Decision.objects.in_force().filter(~Exists(settled), component=OuterRef("pk"), provisional=True)
     open_ones = Repair.objects.under_way().filter(component=OuterRef("pk"))
     done = Repair.objects.filter(component=OuterRef("pk"), done_event__gte=OuterRef("bared_event"))
+    sent_back = Event.objects.filter(pk=OuterRef("bared_event"), action="send back")
     return {
         "noted": Subquery(noted.order_by("-id").values("pk")[:1]),
         "has_repair": Exists(open_ones),
+        "sent_back_by": Subquery(sent_back.values(name=ACTOR)),
         "repaired": Subquery(done.order_by("-done_event").values("method")[:1]),
     }
 

@@ -52,6 +52,7 @@
   }
 
   async function later(form, mine, submitter) {
+    if (!form.dispatchEvent(new CustomEvent("cotter:no-answer", { bubbles: true, cancelable: true }))) return drafts.forget(form); // its page goes on without
     const signs = "sign" in form.dataset || drafts.hasSecret(form);
     if (mine) {
       mine.ready = signs ? "sign" : "send";

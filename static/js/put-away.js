@@ -37,6 +37,27 @@
 
   const idle = () => ![...document.querySelectorAll("form[data-keep-on]")].some((one) => "sent" in one.dataset || one.elements.code?.value);
 
+  // Without a network a crate is chosen from those this page knows, and named with each piece that is put there.
+  const without = document.querySelector("#without-network");
+  const known = [...document.querySelectorAll("#id_into_offered option")].map((option) => option.value);
+
+  document.addEventListener("cotter:no-answer", (event) => {
+    const typed = event.target.elements.into?.value.trim().toLowerCase();
+    const crate = typed && (known.find((path) => path.toLowerCase() === typed) || only(known.filter((path) => path.toLowerCase().includes(typed))));
+    if (!without || !crate) return;
+    event.preventDefault();
+    document.querySelector("h1").textContent = `Into ${crate}`;
+    for (const choosing of document.querySelectorAll("[data-choosing]")) choosing.hidden = true;
+    for (const form of without.querySelectorAll("form")) {
+      form.dataset.keep = `Put into ${crate}`;
+      form.elements.into.value = crate;
+    }
+    without.hidden = false;
+    without.querySelector("input:not([type=hidden])").focus();
+  });
+
+  const only = (found) => (found.length === 1 ? found[0] : undefined);
+
   if (!list || !here.size || !window.indexedDB) return;
   document.addEventListener("cotter:kept", show);
   show();

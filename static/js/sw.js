@@ -4,7 +4,8 @@
 "use strict";
 
 const NO_NETWORK = "/waiting/no-network";
-const BEGINNINGS = ["/waiting/", "/scan/", "/put-away/", "/strip/", "/strip/?loose=1", "/stock-take/"];
+const TYPED = "/tag/";
+const BEGINNINGS = ["/waiting/", "/scan/", "/put-away/", "/put-away/?another=1", "/strip/", "/strip/?loose=1", "/stock-take/"];
 const KEPT = /^\/$|^\/(t\/[^/]+|where|waiting|scan|put-away|strip|stock-take|kits|boiler-records|p\/\d+|day-sheets|l\/[^/]+\/(day|s\/[^/]+\/together))(\/|$)/i;
 const PARTS = /^\/(static\/|photo\/.*\.jpg$)/;
 const MOST_PAGES = 80;
@@ -52,12 +53,21 @@ async function page(event, url) {
     }
     return answer;
   } catch {
-    return known ? asLastSeen(known) : noNetwork();
+    if (!known) return noNetwork();
+    return url.pathname === TYPED ? Response.redirect(tagIn(url)) : asLastSeen(known);
   }
+}
+
+// A tag that somebody typed is an address too: read as the server reads it.
+function tagIn(url) {
+  const text = (url.searchParams.get("code") || "").normalize("NFKC").toUpperCase().replace(/[\s\p{Pd}\p{Cf}]/gu, "");
+  const code = /\/T\/([^/?#]+)\/?(?:[?#].*)?$/.exec(text)?.[1] || text;
+  return `/t/${encodeURIComponent(code.replace(/O/g, "0").replace(/[IL]/g, "1"))}`;
 }
 
 async function lastSeen(request, url) {
   const cache = await seen();
+  if (url.pathname === TYPED) return cache?.match(tagIn(url), { ignoreVary: true });
   const begins = BEGINNINGS.includes(url.pathname);
   return (await cache?.match(request, { ignoreVary: true })) || (begins ? cache?.match(url.pathname, { ignoreVary: true }) : undefined);
 }

@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.watching import COOKIES, PHONE, window
+from tests.browser.watching import PHONE, signed_in, window
 from tests.running import serving
 
-BEGINNINGS = ("/scan/", "/put-away/", "/strip/", "/strip/?loose=1", "/stock-take/", "/waiting/")
+BEGINNINGS = ("/scan/", "/put-away/", "/put-away/?another=1", "/strip/", "/strip/?loose=1", "/stock-take/", "/waiting/")
 """Open without a network after the first visit, whatever page that was."""
 
 pytestmark = pytest.mark.needs_chromium
@@ -59,11 +59,41 @@ def test_what_was_seen_opens_without_the_server_and_says_so(browser, served):
         pim.complaints.clear()  # of a server that is gone
 
 
+def test_without_the_server_a_typed_tag_opens_and_a_chosen_crate_takes_pieces(browser, served):
+    with window(browser, served, "nell", service_workers="allow", **PHONE) as nell:
+        ready(nell)
+        nell.open("/where/")
+        nell.open(nell.page.locator("main a", has_text="Crate 13").first.get_attribute("href"))
+        piece = nell.page.locator("main a[href^='/t/']").first.get_attribute("href")
+        nell.open(piece)
+        heading = nell.page.locator("h1").inner_text()
+        nell.waits_until("caches.match('/put-away/?another=1').then(found => Boolean(found))")
+        nell.waits_until("caches.match('/stock-take/').then(found => Boolean(found))")
+        served.process.kill()
+        served.process.wait()
+        code = piece.removeprefix("/t/")
+        nell.open("/scan/")
+        nell.page.locator("#code").fill(f"{code[:4]} {code[4:]}".lower().replace("0", "o"))
+        nell.page.get_by_role("button", name="Open it").tap()
+        nell.sees("As last seen at")
+        expect(nell.page.locator("h1")).to_have_text(heading)
+        nell.open("/put-away/?another=1")
+        nell.page.get_by_label("Or by its name").fill("Crate 13")
+        nell.page.get_by_role("button", name="This one").tap()
+        expect(nell.page.locator("h1")).to_have_text("Into Container 2 / Crate 13")
+        nell.page.locator("#code").fill(code)
+        nell.page.get_by_role("button", name="Put it in").tap()
+        expect(nell.page.locator("#put-kept > li")).to_have_count(1)
+        nell.fits()
+        nell.complaints.clear()  # of a server that is gone
+
+
 SEEN_BY = "caches.keys().then(names => names.filter(name => name.startsWith('seen-by-')))"
 
 
 def test_nobody_is_shown_what_another_person_had_seen(browser, register):
-    with window(browser, register.address, "pim", service_workers="allow", **PHONE) as pim:
+    with window(browser, register.address, service_workers="allow", **PHONE) as pim:
+        signed_in(pim, "pim", anew=True)
         crate = crates(pim)
         ready(pim)
         pim.open(crate)
@@ -79,4 +109,3 @@ def test_nobody_is_shown_what_another_person_had_seen(browser, register):
         pim.waits_until(f"{SEEN_BY}.then(whose => whose.length === 1)")
         (now,) = pim.page.evaluate(SEEN_BY)
         assert now != whose
-    COOKIES.clear()  # pim signed out

@@ -37,7 +37,7 @@ def examination(request, pk):
         "piece": piece,
         "code": code,
         "counting": counting,
-        "why_not": "" if counting else why_not(row),
+        "why_not": "" if counting else why_not(row, case),
         "crack": crack_of(sheet),
         "decisions": sheet.decisions,
         "to_concede": to_concede(record) if may(roles, "decide") else [],

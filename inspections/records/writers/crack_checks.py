@@ -11,7 +11,7 @@ from inspections.domain.crack_checks import Conditions, questions
 from inspections.domain.crack_details import ALL as METHODS
 from inspections.domain.crack_details import read_details
 from inspections.domain.crack_evidence import Evidence, questioned, refused
-from inspections.domain.indications import NO_WIDTH, Level, form_of, judge_indication, level_named
+from inspections.domain.indications import NO_WIDTH, TOO_FINE, Level, form_of, judge_indication, level_named
 from inspections.domain.lengths import LengthError, parse_length
 from inspections.domain.questions import Question, unanswered
 from inspections.domain.two_units import in_both
@@ -92,12 +92,13 @@ class Mark:
     down: Decimal | None = None
 
     def in_words(self) -> str:
-        sizes = [size for size in (self.length.strip(), self.width.strip()) if size]
+        fine = _is_nought(self.width)
+        sizes = [size for size in (self.length.strip(), "" if fine else self.width.strip()) if size]
         if any(_names_its_unit(size) for size in sizes):
             told = " by ".join(size if _names_its_unit(size) else f"{size} {self.unit}".strip() for size in sizes)
         else:
             told = f"{' by '.join(sizes)} {self.unit}".strip()
-        return ", ".join(filter(None, (self.where.strip(), told)))
+        return ", ".join(filter(None, (self.where.strip(), told, f"{TOO_FINE} across" if fine else "")))
 
 
 def marks_of(
@@ -196,6 +197,10 @@ def _size(text: str, unit: str, name: str) -> Fraction:
         raise ValueError(f"{name}: {error}") from None
 
 
+def _is_nought(size: str) -> bool:
+    return "0" in size and not any(figure in size for figure in "123456789")
+
+
 def _names_its_unit(size: str) -> bool:
     try:
         parse_length(size)
@@ -206,7 +211,7 @@ def _names_its_unit(size: str) -> bool:
 
 def _unjudged(length: Fraction, width: Fraction | None) -> str:
     form = NO_WIDTH if width is None else form_of(length, width).capitalize()
-    by = f" by {in_both(width, 'mm')}" if width else ""
+    by = f" by {in_both(width, 'mm')}" if width else "" if width is None else f", {TOO_FINE} across"
     return f"{form}, {in_both(length, 'mm')}{by}. No acceptance level was chosen."
 
 

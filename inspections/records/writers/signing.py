@@ -147,10 +147,13 @@ def _too_early(component, kind, on, remarks):
     last = max(component.bared_event, component.cleaned_event if kind in LOOKS else 0)
     done = Event.objects.filter(pk=last).first() if on < writing.today() and not remarks.strip() else None
     if done and on < timezone.localdate(done.at):
+        what = (
+            f"{done.actor} sent the piece back" if done.action == "send back" else "the piece was cleaned or worked on"
+        )
         yield Refusal(
             "on",
-            f"Correct the day, or say in the remarks why the look still holds: the piece was cleaned or worked on "
-            f"after it, on {day(timezone.localdate(done.at))}.",
+            f"Correct the day, or say in the remarks why the look still holds: {what} after it, "
+            f"on {day(timezone.localdate(done.at))}.",
             "Or sign what is seen today.",
         )
 

@@ -17,14 +17,14 @@ from parts.common import piece_context
 from parts.common.locators import locator_of
 from parts.common.shortcuts import crumbs
 from parts.domain.cautions import before
-from parts.domain.exams_due import is_condemned, taken_over_as
+from parts.domain.exams_due import is_condemned, missing_exams, taken_over_as
 from parts.domain.fastening import Fastening
 from parts.domain.next_step import NextStep
 from parts.domain.piece_needs import NEXT_ACTION
-from parts.domain.ranking import in_words
+from parts.domain.ranking import in_words, look_of_kind, who_may_do
 from parts.domain.rows import ActionContext
 from parts.domain.states import refusals_of
-from parts.domain.words import Need, State
+from parts.domain.words import Kind, Need, State
 from parts.kits import views as kits
 from parts.labels import printing
 from parts.models import Component, Location, Tag
@@ -93,7 +93,7 @@ def piece(request, tag: Tag):
             "quick": quick(doing),
             "fastening": fastening,
             "can": can(doing, fastening),
-            "others": others(doing),
+            "others": others(doing, case),
         }
         | _allowed(component, case),
     )
@@ -147,11 +147,21 @@ def how_held(component: Component) -> Fastening | None:
     return held([component.pk])[component.pk] if refitted else None
 
 
-def others(doing) -> str:
+def others(doing, case: ActionContext) -> str:
     """The names of those who may do the next thing, where the reader may not."""
     if not doing.for_others:
         return ""
-    return in_words([str(person) for person in Person.objects.in_roles(who_may(doing.step.deed))])
+    people = Person.objects.actors(case.today)
+    return in_words(who_may_do(who_may(doing.step.deed), people, look=look_of_step(doing.step, case)))
+
+
+def look_of_step(step: NextStep, case: ActionContext) -> str:
+    """The authorisation that a step takes; "" where it is no signing of an examination."""
+    if step.deed != "examine":
+        return ""
+    missing = missing_exams(case.place, case.this_piece) if case.place else []
+    called_for = Kind.CRACK_CHECK if case.place and case.place.crack_check_method else Kind.VISUAL
+    return look_of_kind(step.kind or next((look.kind for look in missing), called_for), case.place)
 
 
 def may_have_sizes(case) -> bool:

@@ -11,14 +11,14 @@ from parts import facts
 from parts.actions import writing
 from parts.common.piece_form import way_back
 from parts.common.shortcuts import component_or_404
-from parts.domain.next_step import label_of, steps_to_go
-from parts.domain.ranking import in_words, who_acts
+from parts.domain.next_step import NextStep, label_of, steps_to_go
+from parts.domain.ranking import in_words, who_acts, who_may_do
 from parts.domain.rows import ActionContext, Actor
 from parts.domain.words import State
 
 from ..available_actions import available_actions
 from ..available_actions import in_words as roles_in_words
-from .piece import decisions, holds_address, how_held
+from .piece import decisions, holds_address, how_held, look_of_step
 
 STEPS = 2
 """So many of the steps to come are told."""
@@ -49,11 +49,13 @@ def _steps(doing, case: ActionContext, reader: Person) -> list[tuple[str, str]]:
     """What comes next and after that, each with who may do it."""
     people, found = Person.objects.actors(writing.today()), []
     if doing.step.deed in {action.word for action in CATALOGUE}:
-        names = who_acts(doing.step.need or "", people) or may_do(doing.step.deed, people)
+        look = look_of_step(doing.step, case)
+        names = who_acts(doing.step.need or "", people, look=look) or may_do(doing.step.deed, people, look)
         found.append((label_of(doing.step), in_words(names, str(reader))))
     for deed in steps_to_go(case.this_piece.state):
         if deed != doing.step.deed and case.place is not None:
-            found.append((CATALOGUE.action(deed).label, in_words(may_do(deed, people), str(reader))))
+            look = look_of_step(NextStep(sentence="", deed=deed), case)
+            found.append((CATALOGUE.action(deed).label, in_words(may_do(deed, people, look), str(reader))))
     return found[:STEPS]
 
 
@@ -61,6 +63,5 @@ def _barred(button) -> bool:
     return any(refusal.code == "role" for refusal in button.refusals)
 
 
-def may_do(deed: str, people: list[Actor]) -> list[str]:
-    roles = set(who_may(deed))
-    return [one.name for one in people if roles & one.roles]
+def may_do(deed: str, people: list[Actor], look: str) -> list[str]:
+    return who_may_do(who_may(deed), people, look=look)

@@ -11,6 +11,7 @@ from parts.domain.deciding import outcomes
 from parts.domain.input_checks import NEVER_CHOSEN, is_lot_under_pressure
 from parts.domain.job_words import OF_AN_EMPTY_PLACE, Outcome, RepairMethod, TimeUnit
 from parts.domain.plain import capital
+from parts.domain.preconditions import not_cracked
 from parts.domain.rows import ActionInput
 from parts.domain.words import Destination, State
 from parts.models import Firm, Photo
@@ -135,6 +136,11 @@ class DecideForm(ByWhom):
         kinds = outcomes(self.piece)
         if self.piece and self.piece.state is not State.IN_PLACE:
             kinds = tuple(kind for kind in kinds if kind is not Outcome.LEAVE)
+        if self.piece and not any(size.outside for size in self.piece.dimensions):
+            kinds = tuple(kind for kind in kinds if kind is not Outcome.CONCESSION)
+        if self.piece and (never := not_cracked(case)):
+            kinds = tuple(kind for kind in kinds if kind not in (Outcome.ACCEPT, Outcome.CONCESSION))
+            self.fields["outcome"].help_text = never.sentence
         self.fields["outcome"].choices = [(kind.value, self._says(kind)) for kind in kinds]
         self.fields["route"].choices = [("", "Choose one"), *route_choices()]
         left_out = {*NEVER_CHOSEN} | ({Destination.SPARE} if self.piece and self.piece.cracked else set())

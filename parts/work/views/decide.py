@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods
 
 from core.access import needs_signature, signed_in, who_may
 from core.domain.catalogue import may
+from core.models import Event
 from parts import facts
 from parts.actions.forms import a_year_on
 from parts.common.confirm_form import ask, of_piece, of_place, sent
@@ -34,17 +35,28 @@ def decide_on_piece(request, code):
     before = list(Decision.objects.about_piece(piece).for_page())
     pictures, records = list(piece.photos.all()[:12]), records_of(piece)
     address, crumbs = of_piece(piece)
-    waiting = [exam.event for exam in unanswered(case.this_piece) if not exam.decision]
+    decided = decided_already(case)
+    waits_for = ("", "renew") if decided else ("",)
+    waiting = [exam.event for exam in unanswered(case.this_piece) if exam.decision in waits_for]
     start = {
         "seen": piece.last_event,
         "examined": waiting,
-        "outcome": _asked(request),
+        "outcome": _asked(request) or (Outcome.RENEW if decided else ""),
+        "reason": decided.remark if decided else "",
         "look_again": a_year_on(case.today),
     }
     return _decide(
         request, case, before, pictures, records, start, {"component": piece},
-        title=piece.name, back=address, crumbs=crumbs, where=address,
+        title=piece.name, back=address, crumbs=crumbs, where=address, decided=decided,
     )  # fmt: skip
+
+
+def decided_already(case) -> Event | None:
+    """Of what was found, to renew it: here the renewal begins, for the same reason."""
+    made = [exam.decided_event for exam in unanswered(case.this_piece) if exam.decision == "renew"]
+    if not made or case.place is None or case.place.renewal:
+        return None
+    return Event.objects.select_related("actor").get(pk=max(made))
 
 
 @sensitive_post_parameters("signature")
@@ -86,7 +98,7 @@ def decide_on_whole(request, slug, code):
     )  # fmt: skip
 
 
-def _decide(request, case, before, pictures, records, start, about, *, title, back, crumbs, where):
+def _decide(request, case, before, pictures, records, start, about, *, title, back, crumbs, where, decided=None):
     roles = request.user.role_names
     for_good = may_decide(roles, case.piece, case.place)
     sent = request.POST if request.method == "POST" else None
@@ -97,7 +109,7 @@ def _decide(request, case, before, pictures, records, start, about, *, title, ba
     options = _option_forms(sent, before)
     page = {
         "page": f"Decide: {title}", "title": title, "crumbs": [*crumbs, {"label": "Decide"}], "form": form,
-        "options": options, "before": before, "back": back, "case": case, "pictures": pictures,
+        "options": options, "before": before, "back": back, "case": case, "pictures": pictures, "decided": decided,
         "weighed_open": sent is not None and any(option.errors or option.has_changed() for option in options),
         "weighed": sum(bool(option.initial.get("what")) for option in options),
         "may_decide": for_good, "may_propose": may(roles, "decide on"),

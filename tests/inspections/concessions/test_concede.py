@@ -135,7 +135,7 @@ def test_work_since_makes_a_size_due_anew(client, works, piece, size):
     worn(works, piece, size, "124.96")
     works.do("send back", piece, works.people.fitter, reason="to be ground", to=State.STRIPPED)
     client.force_login(works.people.trustee)
-    assert "It was worked on since: measure it again." in text_of(client.get(f"/t/{piece.tags.current_code()}"))
+    assert "It no longer counts: measure it again." in text_of(client.get(f"/t/{piece.tags.current_code()}"))
 
 
 def test_a_size_over_the_years_marks_the_piece_and_tells_the_rest_apart(client, works, place, piece, size):

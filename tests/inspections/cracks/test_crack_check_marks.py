@@ -6,6 +6,7 @@ from fractions import Fraction
 import pytest
 from django.test import Client
 
+from inspections.reports.record_words import sheet_of
 from parts.photos.writers import add
 from tests.factories import fresh
 from tests.inspections.cracks.test_crack_check import MT, at, bench, marks, photo, piece, signed, text_of
@@ -61,11 +62,16 @@ def test_a_width_that_was_not_entered_is_never_told_as_observed(bench, piece):
         bench, piece, MT, marks({"length": "5", "where": "fillet"}, {"length": "5", "width": "0", "where": "fillet"})
     )
     page = text_of(bench.get(f"/examinations/{piece.examinations.get().pk}/"))
-    assert [page.count(words) for words in ("not entered", "too fine to measure")] == [1, 1]
+    assert [page.count(words) for words in ("not entered", "too fine to measure")] == [1, 2]
     assert "taken as linear" in page
     blank, fine = piece.examinations.get().indications.order_by("number")
     assert (blank.width, blank.sentence.partition(",")[0]) == (None, "Taken as linear")
     assert (fine.width, fine.sentence.partition(",")[0]) == (0, "Linear")
+    code = piece.tags.current_code()
+    told = [page, text_of(bench.get(f"/t/{code}")), piece.examinations.get().found, fine.sentence]
+    told += [one.typed for one in sheet_of(piece.examinations.get()).shown]
+    assert not [words for words in told if "by 0" in words]
+    assert "fillet, 5 mm, too fine to measure across" in piece.examinations.get().found
 
 
 def test_the_photo_with_its_mark_is_read_over(reader, piece, photo):

@@ -1,10 +1,16 @@
 """Deciding what was found: by the responsible engineer, with a reason, and never by whoever did the work."""
 
-import pytest
+from datetime import date
 
+import pytest
+from django.urls import reverse
+
+from core.domain.refusals import Refused
 from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
+from parts.domain.plain import day
 from parts.domain.words import Kind, Method, State
+from tests.as_shown import text_of
 from tests.factories import fresh, how_checked
 from tests.parts.actions.standard import refused, standing
 
@@ -110,3 +116,38 @@ def test_a_stale_form_is_refused(works):
     decided(works, record, seen=seen)
     with refused("stale"):
         decided(works, record, seen=seen)
+
+
+def test_to_renew_what_was_found_leads_on_to_the_route_with_the_reason_filled_in(client, works):
+    record, reason = shown(works, works.critical_place()), "the crack runs into the bore"
+    piece, engineer = record.component, works.people.engineer
+    client.force_login(engineer)
+    entered = {"decision": "renew", "reason": reason, "seen": fresh(piece).last_event}
+    answer = client.post(reverse("decide", args=[record.pk]), entered, follow=True)
+    address = reverse("decide_on_piece", args=[piece.tags.current_code()])
+    assert answer.redirect_chain[-1][0] == address
+    assert "Decided: renew. Next: say by which route." in text_of(answer)
+    assert f"{engineer} decided on {day(date.today())} to renew the piece." in text_of(answer)
+    form = answer.context["form"]
+    assert (form["outcome"].value(), form["reason"].value()) == ("renew", reason)
+    assert [option for option, _ in form.fields["outcome"].choices] == ["repair", "renew", "withdraw"]
+    assert "A crack in a safety-critical piece is never accepted as it is." in text_of(answer)
+    page = client.get(reverse("tag", args=[piece.tags.current_code()]))
+    assert page.context["doing"].first.label == "Begin the renewal"
+    assert "It must be renewed; the crack check" in text_of(page)
+    answer = client.post(address, {"outcome": "accept", "reason": "r", "seen": fresh(piece).last_event})
+    assert answer.status_code == 422
+    assert "signed first" not in text_of(answer)
+    sent = {"outcome": "renew", "reason": reason, "route": "buy", "seen": fresh(piece).last_event}
+    assert client.post(address, sent).status_code == 302
+    assert piece.place.renewals.under_way().get().why == reason
+    assert "to renew the piece" not in text_of(client.get(address))
+
+
+def test_a_signed_crack_check_is_not_asked_for_again(works):
+    record = shown(works)
+    with pytest.raises(Refused) as told:
+        works.do("accept", record.component, works.people.engineer, protection="none needed")
+    sentences = " ".join(f"{one.sentence} {one.cure}" for one in told.value.refusals)
+    assert "Its crack check is signed. Mark it crack-checked first." in sentences
+    assert "signed first" not in sentences

@@ -68,6 +68,17 @@ def test_each_mark_stands_there(reader, works):
     assert [entered.partition(".")[0] for entered in page.context["marks"]] == ["Fillet", "Web"]
 
 
+def test_a_tick_that_the_marks_change_is_told_at_the_top(reader, works):
+    piece = works.piece(State.CLEANED, place=works.critical_place(calls_for=[]))
+    sent = MT | marks({"length": "18", "width": "0", "unit": "mm", "where": "elbow"})
+    page = reader.post(sheet(piece, "crack-check"), sent | {"result": "sound"}, follow=True)
+    assert page.context["comes_to"] == [
+        "You ticked “Sound”. The record says “Indication”, because an indication is marked."
+    ]
+    page = reader.post(sheet(piece, "crack-check"), sent | {"result": "indication"}, follow=True)
+    assert page.context["comes_to"] == []
+
+
 def test_why_not_stands_at_the_top_and_nothing_is_lost(reader, works):
     piece = works.piece(State.CLEANED)
     page = written(reader, piece, result="defect")

@@ -183,6 +183,16 @@ def test_what_was_decided_of_the_record_says_what_is_next(decision, need):
     assert blocked(place(found)).need == need
 
 
+def test_a_size_waits_for_its_decision_since_it_was_measured_and_a_doubt_since_the_day_it_arose():
+    found = piece(dimensions=(size(outside=True),), examinations=(sizes_taken(result=Result.DEFECT, on=YESTERDAY),))
+    (told,) = [reason for reason in reasons_against(place(found), found, TODAY) if reason.need is Need.DECIDE]
+    assert (told.since, found.since) == (YESTERDAY, None)
+    for doubted in (size(**MEASURED), size(outside=True, concession=True, conceded_until=TODAY)):
+        found = piece(dimensions=(doubted,))
+        (told,) = [reason for reason in reasons_against(place(found), found, TOMORROW) if reason.need is Need.RECHECK]
+        assert told.since == TODAY
+
+
 def test_an_undecided_size_is_told_once():
     record = sizes_taken(result=Result.DEFECT, text="worn")
     found = piece(State.CRACK_CHECKED, dimensions=(OUTSIDE,), examinations=(crack_check(), record))

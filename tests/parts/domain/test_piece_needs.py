@@ -91,10 +91,10 @@ def test_an_undecided_finding_waits_for_a_decision(result):
     assert "crack, 12 mm, in the fillet" in found.reasons[0]
 
 
-def test_a_piece_to_be_renewed_waits_to_be_withdrawn():
+def test_a_piece_to_be_renewed_waits_for_its_renewal_to_begin():
     found = blocked(place(piece(State.CRACK_CHECKED, examinations=(replace(INDICATION, decision="renew"),))))
     assert found.need == Need.DECIDE
-    assert "must be withdrawn" in found.reasons[0]
+    assert "must be renewed" in found.reasons[0]
 
 
 def test_a_finding_to_be_repaired_needs_repair_until_later_work_answers_it():

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from core.log import writing
-from parts.domain.words import State
+from parts.domain.words import Method, State
 from parts.models import LocationKind
 from parts.stores.writers import add_location
 from parts.structure.writers.structure import edit_position
@@ -95,10 +95,18 @@ def test_what_is_fitted_in_another_piece_lies_where_that_one_lies(client, works)
 def test_an_examination_undone_by_work_is_shown_as_no_longer_counting(client, works):
     piece = works.piece(State.CRACK_CHECKED)
     assert page(client, works.people.trustee, piece).context["looks"][0].counting
-    works.do("send back", piece, works.people.fitter, to="stripped", reason="dropped")
+    works.do("send back", piece, works.people.fitter, to="cleaned", reason="dropped")
     response = page(client, works.people.trustee, piece)
     assert not response.context["looks"][0].counting
-    assert "no longer counts: Cleaned or worked on since." in text_of(response)
+    told = text_of(response)
+    assert f"no longer counts: {works.people.fitter} sent the piece back after it." in told
+    assert f"no longer counts. {works.people.fitter} sent the piece back after it." in told  # what it needs next
+    assert f"<dt>Cleaned</dt><dd>sent back by {works.people.fitter}, " in response.content.decode()
+    works.do("send back", piece, works.people.fitter, to="stripped", reason="oil on it")
+    works.do("clean", piece, works.people.volunteer, method="by hand")
+    told = text_of(page(client, works.people.trustee, piece))
+    assert "The piece was cleaned after it." in told
+    assert "sent back by" not in told
 
 
 def test_the_caution_of_the_place_stands_where_there_is_work(client, works):
@@ -186,3 +194,20 @@ def test_a_refitted_piece_says_how_it_is_held_and_what_is_locked_is_not_asked_as
     labels = [button.label for button in response.context["can"]]
     assert "Change how it is locked" in labels
     assert "Say how it is locked" not in labels
+
+
+def test_who_may_sign_is_who_is_authorised_and_not_whose_role_examines(client, works):
+    people = works.people
+    piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.PENETRANT))
+    people.second_engineer.authorisations.all().delete()
+    able = [str(one) for one in (people.examiner, people.second_examiner)]
+    told = f"“Sign the crack check” is for whoever is authorised to sign it: {' or '.join(sorted(able))}."
+    for reader in (people.volunteer, people.second_engineer):
+        assert told in text_of(page(client, reader, piece))
+        steps = dict(client.get(f"{address(piece)}/why").context["steps"])
+        assert steps["Sign the crack check"] == " or ".join(sorted(able))
+    people.second_examiner.authorisations.filter(method=Method.PENETRANT).delete()
+    assert f"sign it: {people.examiner}." in text_of(page(client, people.volunteer, piece))
+    piece = works.piece(State.STRIPPED, place=works.plain_place(crack_check=Method.PENETRANT))
+    steps = dict(client.get(f"{address(piece)}/why").context["steps"])
+    assert steps["Sign an examination"] == str(people.examiner)

@@ -97,7 +97,7 @@ def test_one_whose_place_nobody_knew_is_taken_back_to_that(nell, works, crate, f
     piece = works.piece()
     type(piece).objects.filter(pk=piece.pk).update(location=None, normal_location=None)
     filling(piece)
-    assert fresh(piece).normal_location == crate
+    assert fresh(piece).location == crate
     nell.post(f"/put-away/back/{Movement.objects.filter(component=piece).first().event_id}")
     assert (fresh(piece).location, fresh(piece).normal_location) == (None, None)
 
@@ -230,7 +230,7 @@ def test_where_a_piece_lies_becomes_its_normal_place(nell, works, crate):
     move(piece, crate, works.people.storekeeper)
     move(piece, works.crate, works.people.storekeeper)
     code, seen = piece.tags.current_code(), fresh(piece).last_event
-    assert fresh(piece).normal_location == crate
+    assert fresh(piece).normal_location is None
     text = text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))
     assert fresh(piece).normal_location == works.crate
     assert f"Its normal place is from now on {works.crate}." in text  # in its history
@@ -243,3 +243,17 @@ def test_one_that_was_missed_is_found_by_its_tag_in_the_crate_where_it_should_li
     type(piece).objects.filter(pk=piece.pk).update(missed_on=piece.since)
     assert "already in Crate 14. It had been missed, and is found." in text_of(filling(piece, follow=True))
     assert fresh(piece).missed_on is None
+
+
+def test_a_crate_chosen_without_a_network_is_named_with_each_piece_and_the_list_begins_with_the_first(
+    nell, works, crate
+):
+    one, two = works.piece(), works.piece()
+    for piece in (one, two):
+        sent = {"into": crate.path, "code": piece.tags.current_code()}
+        assert nell.post("/put-away/put", sent).url == "/put-away/"
+        assert lies(piece) == "Crate 14"
+    assert "2 pieces so far" in text_of(nell.get("/put-away/"))
+    answer = nell.post("/put-away/put", {"into": "Crate 999", "code": one.tags.current_code()})
+    assert answer.status_code == 422
+    assert "No place is called “Crate 999”" in text_of(answer)
