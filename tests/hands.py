@@ -39,6 +39,7 @@ class Hands:
     def _followed(self, address: str, onward: str, html: str) -> Page:
         while onward:
             address = onward
+            assert not address.startswith("/sign-in/"), "nobody is signed in"
             onward, html = self.ask("GET", address.partition("#")[0], b"", {})
         return Page(address, html)
 

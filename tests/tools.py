@@ -6,13 +6,21 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
+NOT_WANTED = (
+    "WebUIOmniboxPopup", "WebUIOmniboxAimPopup",  # pages of its own, drawn anew behind each window
+    "SpareRendererForSitePerProcess",  # a process held ready for the next site, where each window has one site
+    # What Playwright turns off by the same flag, of which the last counts:
+    "AvoidUnnecessaryBeforeUnloadCheckSync", "DestroyProfileOnBrowserClose", "HttpsUpgrades",
+    "HttpsFirstBalancedModeAutoEnable", "LensOverlay", "MediaRouter", "PaintHolding", "ThirdPartyStoragePartitioning",
+    "OptimizationHints", "NetworkTimeServiceQuerying", "AimEnabled", "PreconnectToSearch",
+)  # fmt: skip
 CHROMIUM_FLAGS = [
     "--no-sandbox",  # as root, which a container often is, Chromium runs only without
     "--disable-gpu",
     "--disable-background-networking",
     "--disable-component-update",
     "--no-first-run",
-    "--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup",  # pages of its own, drawn anew behind each window
+    f"--disable-features={','.join(NOT_WANTED)}",
     "--window-size=400,900",
     "--host-resolver-rules=MAP shed.local 127.0.0.1",  # a name that no browser trusts without HTTPS
 ]

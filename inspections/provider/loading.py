@@ -103,7 +103,7 @@ def _answers(events: Iterable[int]) -> dict[int, tuple[str, int]]:
 
 
 def cracks_since(locomotive, since) -> list:
-    """The day of each crack that a look from this day on showed beyond those of the look of its kind before it. A
+    """When each crack was signed that a look from this day on showed beyond those of the look of its kind before it. A
     record and those that took its place are one look: it shows what the last says, from the day it first showed any."""
     crack = Q(indications__crack=True)
     here = Examination.objects.filter(component__place__locomotive=locomotive, signed_at__isnull=False)
@@ -118,14 +118,14 @@ def cracks_since(locomotive, since) -> list:
         else:
             looks[pk] = []
             of_piece[component, kind].append(looks[pk])
-        looks[pk].append((timezone.localdate(at), cracks))
-    days = []
+        looks[pk].append((at, cracks))
+    times = []
     for of_it in of_piece.values():
         known = 0
         for look in of_it:
-            days += [on for on, cracks in look if cracks][:1] * (look[-1][1] - known)
+            times += [at for at, cracks in look if cracks][:1] * (look[-1][1] - known)
             known = look[-1][1]
-    return [on for on in days if on >= since]
+    return [at for at in times if timezone.localdate(at) >= since]
 
 
 # --- sizes

@@ -46,7 +46,7 @@ def next_asked(person: Person, today: date) -> date | None:
 
 
 def day_to_plan(today: date) -> tuple[date, int] | None:
-    """Of the next week's open days the one on which most come, and how many; the earlier of equals."""
+    """The first of the next week's open days on which anybody comes, and how many; else the first that is open."""
     days = [day for day in open_days(today) if day < today + WEEK]
     numbers = number_in(load_days().values(), days)
-    return max(numbers.items(), key=lambda one: one[1], default=None)
+    return next((one for one in numbers.items() if one[1]), next(iter(numbers.items()), None))

@@ -130,6 +130,19 @@ def crumbs(subassembly, locomotive=None):
     return found[::-1]
 
 
+def tabs(engine, current: str) -> list[dict]:
+    """The ways of looking at one locomotive."""
+    slug = engine.slug
+    return [
+        {"href": engine.get_absolute_url(), "label": "Readiness", "current": current == "readiness"},
+        {"href": reverse("next", args=[slug]), "label": "What to do next", "current": current == "next"},
+        {"href": reverse("forecast", args=[slug]), "label": "When", "current": current == "forecast"},
+        {"href": reverse("order", args=[slug]), "label": "Order of assembly", "current": current == "order"},
+        {"href": reverse("structure", args=[slug]), "label": "Structure", "current": current == "structure"},
+        {"href": reverse("holds", args=[slug]), "label": "Hold points", "current": current == "holds"},
+    ]
+
+
 def renewal_or_404(pk) -> Renewal:
     try:
         return Renewal.objects.for_page().get(pk=pk)

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from .forecast import HangsOn, Outlook
-from .plain import day
+from .plain import day, several
 
 IN_MONTHS_FROM = timedelta(days=92)
 WIDTH = 1000
@@ -20,6 +20,20 @@ def told(when: date | None, today: date) -> str:
     if when is None:
         return "later than the known open days"
     return day(when) if when - today <= IN_MONTHS_FROM else f"{when:%b %Y}"
+
+
+def apart(as_it_is: date | None, otherwise: date | None) -> str:
+    """By how much another forecast differs.
+
+    >>> apart(date(2029, 7, 1), date(2029, 7, 4)), apart(date(2029, 7, 1), date(2029, 7, 1))
+    ('3 days later', 'the same day')
+    """
+    if as_it_is == otherwise:
+        return "the same day"
+    if as_it_is is None or otherwise is None:
+        return "earlier" if as_it_is is None else "later"
+    days = (otherwise - as_it_is).days
+    return f"{several(abs(days), 'day')} {'later' if days > 0 else 'earlier'}"
 
 
 def strength(found: HangsOn) -> str:
@@ -82,3 +96,4 @@ class Kept:
     subassemblies: Mapping[str, tuple[date | None, date | None]]
     decided_by: tuple[str, ...] = ()
     assumes: tuple[str, ...] = ()
+    at: datetime | None = None  # what was done that day before it belongs to it; None: nothing of that day does

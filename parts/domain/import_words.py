@@ -32,7 +32,7 @@ def named(made: ImportPlan) -> list[tuple[str, list[str]]]:
     pieces = [*(step for step in steps if step.adds_piece), *made.loose]
     found = (
         ("New subassemblies", [" / ".join(path) for path in made.subassemblies.values()]),
-        ("New places", [f"{' / '.join(step.row.path)}: {step.row.words}" for step in steps if step.adds_place]),
+        ("New places", [_place(step) for step in steps if step.adds_place]),
         ("Pieces", [_piece(step) for step in pieces]),
         (
             "Places known to be empty from now on",
@@ -44,9 +44,17 @@ def named(made: ImportPlan) -> list[tuple[str, list[str]]]:
     return [(heading, names) for heading, names in found if names]
 
 
+def _place(step: ImportStep) -> str:
+    return f"{' / '.join(step.row.path)}: {step.row.words}{_times(step.row.quantity)}"
+
+
 def _piece(step: ImportStep) -> str:
     where = f", in {' / '.join(step.row.location)}" if step.location else ""
-    return f"{step.row.words or piece_name(step.row)}: {step.row.state}{where}"
+    return f"{step.row.words or piece_name(step.row)}{_times(step.quantity)}: {step.row.state}{where}"
+
+
+def _times(quantity: int) -> str:
+    return f" × {quantity}" if quantity != 1 else ""
 
 
 def handed_back(sheet: Sheet, bad: Iterable[BadRow]) -> tuple[list[str], list[list[str]]]:

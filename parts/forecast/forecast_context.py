@@ -107,9 +107,21 @@ def kept_of(locomotive: Locomotive) -> list[Kept]:
             {code: (_day(half), _day(nine)) for code, (half, nine) in each.subassemblies.items()},
             tuple(each.decided_by),
             tuple(each.assumes),
+            each.at,
         )
         for each in found
     ]
+
+
+def kept_otherwise(kept: list[Kept], found: Forecast, today: date) -> dict[str, Any] | None:
+    """The last forecast that was kept, which the first page shows, where this one says something else."""
+    if not kept or found.whole is None or kept[-1].half is None:
+        return None
+    last, whole = kept[-1], found.whole
+    words = [told(day, today) for day in (last.half, last.nine_in_ten)]
+    if words == [told(day, today) for day in (whole.half, whole.nine_in_ten)]:
+        return None
+    return {"on": last.on, "half": words[0], "nine_in_ten": words[1]}
 
 
 def _day(text: str | None) -> date | None:

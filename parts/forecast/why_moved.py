@@ -3,11 +3,11 @@
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime, time
 from itertools import pairwise
 
 from django.db.models import F, Q
-from django.utils.timezone import localdate
+from django.utils.timezone import make_aware
 
 from core.domain.catalogue import ACT
 from core.models import Event, EventSubject
@@ -57,15 +57,15 @@ class WhyMoved:
         self.periods: defaultdict[date, Period] = defaultdict(Period)  # by the day of the later forecast
         if len(kept) < 2:
             return
-        self.ends = [(before.on, now.on) for before, now in pairwise(kept)]
+        self.ends = [(_moment(before), _moment(now), now.on) for before, now in pairwise(kept)]
         since = kept[0].on
         self.names = dict(locomotive.subassemblies.values_list("pk", "name"))
         for event in _events(locomotive, since):
-            self._into(localdate(event.at), lambda period, event=event: period.events.append(event))
+            self._into(event.at, lambda period, event=event: period.events.append(event))
         for one in _promises(locomotive, since):
-            self._into(localdate(one.at), lambda period, one=one: period.promises.append(one))
-        for on in measured.cracks(locomotive, since):
-            self._into(on, lambda period: setattr(period, "cracks", period.cracks + 1))
+            self._into(one.at, lambda period, one=one: period.promises.append(one))
+        for at in measured.cracks(locomotive, since):
+            self._into(at, lambda period: setattr(period, "cracks", period.cracks + 1))
         found = [event.pk for period in self.periods.values() for event in period.events]
         self.of_event = _things(found)
         places = {number for (_, kind), number in self.of_event.items() if kind == "position"}
@@ -77,10 +77,10 @@ class WhyMoved:
         holds = {event.data.get("hold") for period in self.periods.values() for event in period.events}
         self.holds = dict(HoldPoint.objects.filter(pk__in=holds - {None}).values_list("pk", "name"))
 
-    def _into(self, on: date, put) -> None:
-        for before, now in self.ends:
-            if before <= on < now:
-                put(self.periods[now])
+    def _into(self, at: datetime, put) -> None:
+        for before, now, on in self.ends:
+            if before <= at < now:
+                put(self.periods[on])
 
     def between(self, now: date) -> list[Cause]:
         if now not in self.periods:
@@ -154,6 +154,11 @@ class WhyMoved:
             back = told(date.fromisoformat(data["promised_back"]))
             return Cause(words=f"{self._name(event)} is promised back for {back}", way=EITHER, rank=2)
         return None
+
+
+def _moment(kept: Kept) -> datetime:
+    """Up to which it knew what was done."""
+    return kept.at or make_aware(datetime.combine(kept.on, time.min))
 
 
 def _events(locomotive: Locomotive, since: date) -> Iterator[Event]:

@@ -3,6 +3,8 @@
 from datetime import date, timedelta
 from decimal import Decimal
 
+from django.utils import timezone
+
 from core.domain.refusals import Refusal, Refused
 from core.models import Event, Person
 
@@ -175,6 +177,7 @@ def keep(locomotive: Locomotive, found: Forecast, today: date) -> KeptForecast |
         locomotive=locomotive,
         on=today,
         defaults={
+            "at": timezone.now(),
             "half": found.whole.half,
             "nine_in_ten": found.whole.nine_in_ten,
             "subassemblies": subassemblies,

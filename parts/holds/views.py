@@ -12,7 +12,7 @@ from core.domain.catalogue import may
 from ..actions import writing
 from ..common.confirm_form import ask, of_piece, of_place, sent
 from ..common.list_table import ListTable
-from ..common.shortcuts import component_or_404, locomotive_or_404, position_or_404
+from ..common.shortcuts import component_or_404, locomotive_or_404, position_or_404, tabs
 from ..common.small_forms import with_seen
 from ..domain.hold_templates import TemplateHold, every_line, templates
 from ..domain.hold_words import FINISH_STEP, LIFTS
@@ -41,6 +41,7 @@ def holds(request, slug):
         "page": f"Hold points of {locomotive.name}",
         "crumbs": _crumbs(locomotive),
         "locomotive": locomotive,
+        "tabs": tabs(locomotive, "holds"),
         "table": table,
         "stops": [hold for hold in points if hold.stopped_by_id and hold.stops_on(today)],
         "closed": _alike_together([hold for hold in points if not hold.stopped_by_id and hold.stops_on(today)]),

@@ -442,6 +442,7 @@ class Migration(FirstTables):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('on', models.DateField()),
+                ('at', models.DateTimeField(blank=True, null=True)),
                 ('half', models.DateField(blank=True, null=True)),
                 ('nine_in_ten', models.DateField(blank=True, null=True)),
                 ('subassemblies', models.JSONField(default=dict)),

@@ -89,6 +89,7 @@ class KeptForecast(models.Model):
 
     locomotive = models.ForeignKey(Locomotive, on_delete=models.CASCADE, related_name="kept_forecasts")
     on = models.DateField()
+    at = models.DateTimeField(null=True, blank=True)
     half = models.DateField(null=True, blank=True)
     nine_in_ten = models.DateField(null=True, blank=True)
     subassemblies = models.JSONField(default=dict)

@@ -3,7 +3,7 @@ its own answers there when it is ready, in plain rows. Where no app does, nothin
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from ..domain.fastening import BuiltSize
@@ -45,8 +45,8 @@ class Measured:
     built: Callable[[Position], list[BuiltSize]] = lambda position: []
     """What is measured in this place as its piece goes on, with what is allowed."""
 
-    cracks: Callable[[Locomotive, date], list[date]] = lambda locomotive, since: []
-    """The day of each crack that a signed look from this day on showed and the look before it did not."""
+    cracks: Callable[[Locomotive, date], list[datetime]] = lambda locomotive, since: []
+    """When each crack was signed that a look from this day on showed and the look before it did not."""
 
     name_dimensions: Callable[[Iterable[tuple[Position, Iterable]], str], None] = lambda named, unit: None
     """What new places are measured for, in this unit and without limits: those are added with their source."""

@@ -73,8 +73,8 @@ class AssemblyOrderForm(forms.Form):
 
     def __init__(self, data=None, *, thing, **kwargs):
         super().__init__(data, initial={"after": [edge.after_id for edge in thing.goes_on_after.all()]}, **kwargs)
-        others = thing.locomotive.subassemblies.in_use()
-        self.fields["after"].queryset = others.exclude(pk=thing.pk) if isinstance(thing, Subassembly) else others
+        own = thing.pk if isinstance(thing, Subassembly) else thing.subassembly_id
+        self.fields["after"].queryset = thing.locomotive.subassemblies.in_use().exclude(pk=own)
 
     def named(self) -> str:
         return "read " + " ".join(str(sub.pk) for sub in sorted(self.cleaned_data["after"], key=lambda sub: sub.pk))
@@ -105,7 +105,7 @@ class PositionForm(forms.Form):
 
     fields: DeclaredFields
     name = forms.CharField(
-        label="Position", max_length=120, error_messages={"required": "Nothing was written. Name the place."}
+        label="Name", max_length=120, error_messages={"required": "Nothing was written. Name the place."}
     )
     side = forms.ChoiceField(
         choices=SIDES,
@@ -175,7 +175,7 @@ class PositionForm(forms.Form):
         if position is None:
             del self.fields["subassembly"]
         self.fields["part_of"].queryset = subassembly.positions.that_may_be_built_up(position)
-        self.fields["after"].queryset = subassembly.locomotive.subassemblies.in_use()
+        self.fields["after"].queryset = subassembly.locomotive.subassemblies.in_use().exclude(pk=subassembly.pk)
         if position is not None:
             del self.fields["after"]  # changed on a page of its own, which says what follows from it
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.watching import COOKIES, PHONE, window
+from tests.browser.watching import PHONE, signed_in, window
 from tests.running import serving
 
 BEGINNINGS = ("/scan/", "/put-away/", "/put-away/?another=1", "/strip/", "/strip/?loose=1", "/stock-take/", "/waiting/")
@@ -92,7 +92,8 @@ SEEN_BY = "caches.keys().then(names => names.filter(name => name.startsWith('see
 
 
 def test_nobody_is_shown_what_another_person_had_seen(browser, register):
-    with window(browser, register.address, "pim", service_workers="allow", **PHONE) as pim:
+    with window(browser, register.address, service_workers="allow", **PHONE) as pim:
+        signed_in(pim, "pim", anew=True)
         crate = crates(pim)
         ready(pim)
         pim.open(crate)
@@ -108,4 +109,3 @@ def test_nobody_is_shown_what_another_person_had_seen(browser, register):
         pim.waits_until(f"{SEEN_BY}.then(whose => whose.length === 1)")
         (now,) = pim.page.evaluate(SEEN_BY)
         assert now != whose
-    COOKIES.clear()  # pim signed out

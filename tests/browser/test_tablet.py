@@ -3,7 +3,7 @@ is asked again for a signature."""
 
 import pytest
 
-from tests.browser.watching import chosen, window
+from tests.browser.watching import chosen, signed_in, window
 from tests.demo_copy import LOCOMOTIVE, PASSWORD
 from tests.pictures import a_photo
 
@@ -27,7 +27,8 @@ def switch(person, username: str) -> int:
 
 
 def test_two_people_take_turns_and_sign_with_their_own_pin(browser, register):
-    with window(browser, register.address, "ada", **TABLET) as person:
+    with window(browser, register.address, **TABLET) as person:
+        signed_in(person, "ada", anew=True)
         person.open("/tablets/")
         person.page.get_by_label("What it is called").fill("Bench tablet")
         person.press("Make this a shared tablet")

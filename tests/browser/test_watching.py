@@ -33,6 +33,7 @@ def test_nothing_is_left_in_a_window(browser, register):
         pim.page.context.set_offline(True)
     with window(browser, register.address, **LOOK) as next_one:
         assert next_one.page is page
+        assert next_one.complaints == []
         assert (next_one.page.context.cookies(), len(next_one.page.context.pages)) == ([], 1)
         next_one.open("/sign-in/")
         assert next_one.page.evaluate(FOUND) == before

@@ -38,8 +38,9 @@ class Person:
         as_it_should = any(f"status of {status}" in message.text for status in (409, 422))
         refused = failed and (as_it_should or message.location["url"] == self.page.url)
         left = message.text.startswith(("htmx:sendAbort", "htmx:afterRequest"))  # the page went before its answer came
+        of_picture = message.location["url"].endswith("/favicon.ico")  # which pages name by another name
         not_allowed = message.text.startswith("Service Worker registration blocked by Playwright")
-        if message.type in ("error", "warning") and not (refused or left or not_allowed):
+        if message.type in ("error", "warning") and not (refused or left or of_picture or not_allowed):
             self.complaints.append(f"{message.text} ({message.location['url']} on {self.page.url})")
 
     def open(self, path: str) -> int:
@@ -121,17 +122,22 @@ COOKIES: dict[tuple[int, str], list[dict]] = {}
 """Of whoever signed in once, at each server."""
 
 
-def cookies_of(address: Address, username: str, *, anew: bool = False) -> list[dict]:
+def cookies_of(address: Address, username: str) -> list[dict]:
     whose = (address.process.pid, username)
-    if anew or whose not in COOKIES:
-        there = Visitor("http://127.0.0.1:" + address.rpartition(":")[2]).sign_in(username, PASSWORD)
-        COOKIES[whose] = [{"name": one.name, "value": one.value, "expires": one.expires or -1} for one in there.cookies]
+    if whose not in COOKIES:
+        COOKIES[whose] = new_cookies(address, username)
     return COOKIES[whose]
 
 
+def new_cookies(address: Address, username: str) -> list[dict]:
+    there = Visitor("http://127.0.0.1:" + address.rpartition(":")[2]).sign_in(username, PASSWORD)
+    return [{"name": one.name, "value": one.value, "expires": one.expires or -1} for one in there.cookies]
+
+
 def signed_in(person: Person, username: str, *, anew: bool = False) -> None:
-    """As on another day: the form for it has tests of its own."""
-    cookies = cookies_of(person.address, username, anew=anew)
+    """As on another day: the form for it has tests of its own. A test that signs out, or lets somebody else sign in
+    there, signs in anew, since that ends the session."""
+    cookies = (new_cookies if anew else cookies_of)(person.address, username)
     person.page.context.add_cookies([one | {"url": str(person.address)} for one in cookies])
 
 
@@ -140,6 +146,9 @@ def elsewhere(address: Address, username: str) -> Hands:
     return with_cookies(address, lambda: {one["name"]: one["value"] for one in cookies_of(address, username)})
 
 
+KEPT_OF_A_SITE = "local_storage,indexeddb,cache_storage,file_systems,storage_buckets"
+"""Beside cookies, and the cache of what was loaded, which stays."""
+PICTURE = "/static/favicon.svg"
 FREE: dict[tuple, list[Page]] = {}
 """Windows that nobody looks into just now. One that was open costs half of a new one, with three pages in it."""
 
@@ -173,14 +182,15 @@ def window(
 
 
 def emptied(person: Person) -> None:
-    """Nothing is left of whoever looked into it. Its own memory is cleared where no script writes into it any more."""
+    """Nothing is left of whoever looked into it. It is cleared at a picture of the same address, where no script
+    is: what they left behind as they went is there by then."""
     page, context = person.page, person.page.context
     person.looks_away()
     for other in context.pages:
         if other != page:
             other.close()
     context.set_offline(False)
-    page.goto(person.address + "/static/favicon.svg")
+    page.goto(person.address + PICTURE)
     page.evaluate("sessionStorage.clear()")
     at = context.new_cdp_session(page)
     at.send("Storage.clearDataForOrigin", {"origin": str(person.address), "storageTypes": KEPT_OF_A_SITE})
@@ -188,10 +198,6 @@ def emptied(person: Person) -> None:
     at.detach()
     context.clear_cookies()
     context.clear_permissions()
-
-
-KEPT_OF_A_SITE = "local_storage,indexeddb,cache_storage,file_systems,storage_buckets"
-"""Beside cookies, and the cache of what was loaded, which stays."""
 
 
 AT_A_DESK = ("engineer", "manager", "trustee", "maud", "ada", "rolf")

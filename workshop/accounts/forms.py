@@ -7,6 +7,7 @@ from core.accounts.throttle import TooSoon
 from core.domain import codes
 from core.roles import Role
 from core.web.widgets import CheckboxList, DayInput, DeclaredFields, SecretInput
+from parts.actions.forms import asked
 from parts.domain.words import Kind, Method
 
 PASSWORD = forms.PasswordInput({"autocomplete": "new-password"})
@@ -41,6 +42,9 @@ class PersonForm(forms.Form):
         super().__init__(*args, **kwargs)
         if person is not None:
             self.fields["password"].label = "A new password"
+        else:
+            self.fields["password"] = asked(self.fields["password"])
+            self.fields["password"].help_text = "A first one; the person can change it."
 
 
 class AuthorisationForm(forms.Form):

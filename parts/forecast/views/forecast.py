@@ -8,12 +8,11 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 
 from ...actions import writing
-from ...common.shortcuts import locomotive_or_404
+from ...common.shortcuts import locomotive_or_404, tabs
 from ...domain.forecast_moves import moves, record
-from ...domain.forecast_words import told
+from ...domain.forecast_words import apart, told
 from ...domain.sequence import OrderLoop
 from ...models import Firm
-from ...readiness.views.locomotive import tabs
 from .. import forecast_context, writers
 from ..forms import WhatIf
 
@@ -66,6 +65,7 @@ def _worked_out(locomotive, today, form):
         "wholes": wholes,
         "rows": rows,
         "last": told(scale.last, today),
+        "before": forecast_context.kept_otherwise(kept, found, today),
         "deciders": forecast_context.deciders(found),
         "hangs_on": forecast_context.hangs_on(found),
         "moves": moves(kept),
@@ -77,8 +77,13 @@ def _worked_out(locomotive, today, form):
     }
     if changed := form.changed():
         other = forecast_context.forecast_of(locomotive, today, **changed).whole
+        half, nine = found.whole.half, found.whole.nine_in_ten
+        same = other and (other.half, other.nine_in_ten) == (half, nine)
         page["what_if"] = {
             "words": form.in_words(),
+            "differs": "It makes no difference." if same else "",
+            "half_apart": "" if same or not other else apart(half, other.half),
+            "nine_apart": "" if same or not other else apart(nine, other.nine_in_ten),
             "half": told(other.half, today) if other else "nothing is left to do",
             "nine_in_ten": told(other.nine_in_ten, today) if other else "",
         }

@@ -32,6 +32,7 @@ def ledger(request, slug):
         "per_cent": [per_cent(found.total, share) for share in shown],
         "masses": masses(found, shown),
         "gone": found.gone,
+        "may_describe": may(request.user.role_names, "describe"),
         "may_read_money": may(request.user.role_names, "read money"),
     }
     return render(request, "parts/money/ledger.html", page)

@@ -13,7 +13,7 @@ from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.list_table import ListTable
-from parts.common.shortcuts import locomotive_or_404
+from parts.common.shortcuts import locomotive_or_404, tabs
 from parts.domain.ranking import REFIT
 from parts.domain.sequence import OrderLoop
 from parts.queries.measured import measured
@@ -68,16 +68,3 @@ def locomotive(request, slug):
         "loose": load_loose({"locomotive": engine.pk}),
     }
     return render(request, "parts/readiness/locomotive.html", page)
-
-
-def tabs(engine, current: str) -> list[dict]:
-    """The ways of looking at one locomotive."""
-    slug = engine.slug
-    return [
-        {"href": engine.get_absolute_url(), "label": "Readiness", "current": current == "readiness"},
-        {"href": reverse("next", args=[slug]), "label": "What to do next", "current": current == "next"},
-        {"href": reverse("forecast", args=[slug]), "label": "When", "current": current == "forecast"},
-        {"href": reverse("order", args=[slug]), "label": "Order of assembly", "current": current == "order"},
-        {"href": reverse("structure", args=[slug]), "label": "Structure", "current": current == "structure"},
-        {"href": reverse("holds", args=[slug]), "label": "Hold points", "current": current == "holds"},
-    ]

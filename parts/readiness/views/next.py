@@ -13,7 +13,7 @@ from core.roles import Role
 from parts.actions import writing
 from parts.common.etag import unless_changed
 from parts.common.list_table import ListTable
-from parts.common.shortcuts import locomotive_or_404
+from parts.common.shortcuts import locomotive_or_404, tabs
 from parts.domain.ranking import BOILER, REFIT, WORK, needs_of
 from parts.domain.sequence import OrderLoop
 from parts.domain.words import Need
@@ -25,7 +25,6 @@ from ..columns import NEXT
 from ..jobs import jobs
 from ..whose import needs_shown, shown
 from ..worklist import PAGE, WorkList
-from .locomotive import tabs
 
 ANYBODY = "anybody"
 """Whose work: everybody's, whatever is remembered of this person's lists."""

@@ -9,13 +9,12 @@ from core.access import signed_in
 from core.domain.catalogue import may
 from parts.actions import writing
 from parts.common.etag import unless_changed
-from parts.common.shortcuts import locomotive_or_404
+from parts.common.shortcuts import locomotive_or_404, tabs
 from parts.domain.sequence import OrderLoop
 from parts.queries.readiness import load_now
 
 from ..order_picture import draw
 from ..readiness_context import rows
-from .locomotive import tabs
 
 
 @signed_in

@@ -9,7 +9,7 @@ from core.access import signed_in, who_may
 from core.domain.catalogue import may
 from core.domain.refusals import Refused
 from parts.common.list_table import Column, ListTable
-from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in, status_of, subassembly_or_404
+from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in, status_of, subassembly_or_404, tabs
 from parts.common.small_forms import with_seen
 
 from ..forms import EditSubassemblyForm, SubassemblyForm
@@ -43,6 +43,7 @@ def _page(request, locomotive, **more):
             {"href": "", "label": "Structure"},
         ],
         "locomotive": locomotive,
+        "tabs": tabs(locomotive, "structure"),
         "rows": table.in_order(locomotive.subassemblies.as_tree()),
         "table": table,
         "may_edit": may(request.user.role_names, "edit structure"),

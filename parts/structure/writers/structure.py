@@ -86,8 +86,9 @@ def set_order(thing: Subassembly | Position, after, actor) -> None:
         if old == new:
             return
         thing.goes_on_after.all().delete()
-        if thing.pk in new and field == "subassembly":
-            raise Refused(Refusal("order", f"Goes on after: {thing} cannot go on after itself.", "Leave it out."))
+        if (thing.pk if isinstance(thing, Subassembly) else thing.subassembly_id) in new:
+            whom = "itself" if isinstance(thing, Subassembly) else "the subassembly that it belongs to"
+            raise Refused(Refusal("order", f"Goes on after: {thing} cannot go on after {whom}.", "Leave it out."))
         GoesOnAfter.objects.bulk_create([GoesOnAfter(after_id=pk, **{field: thing}) for pk in sorted(new)])
         loop = loop_sentence(subs_of(locomotive.pk), ordered_places_of(positions_with_order(locomotive.pk)))
         if loop:

@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from core.models import Event
 from parts.attendance import writers
+from parts.attendance.coming import day_to_plan, open_days
 from parts.models import Attendance, DayIn, Machine, Skill
 from parts.models.planning import DAYS
 from parts.queries.attendance import load_days, load_skills, people_in
@@ -30,6 +31,19 @@ def test_one_tap_on_the_first_page_says_i_come_on_the_next_open_day(client, work
     assert "I can come" not in client.get(reverse("home")).content.decode()
     say(client, person, date=str(first), coming="no")
     assert people_in(first) == []
+
+
+def test_the_next_day_on_which_anybody_comes_is_offered_to_be_planned(works):
+    """Not the one on which most come, which may be days later."""
+    say_day = writers.say_day
+    soon, later = open_days(days(0))[:2]
+    people = works.people
+    say_day(people.fitter, people.fitter, later, True)
+    assert day_to_plan(days(0)) == (later, 1)
+    for who in (people.volunteer, people.second_fitter):
+        say_day(who, who, later, True)
+    say_day(people.fitter, people.fitter, soon, True)
+    assert day_to_plan(days(0)) == (soon, 1)
 
 
 def test_a_day_that_has_passed_or_is_none_is_refused(client, works):

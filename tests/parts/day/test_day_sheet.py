@@ -289,7 +289,6 @@ def test_nothing_is_ticked_before_its_day_and_a_tick_says_what_it_is(client, wor
 
 def test_a_job_about_several_pieces_names_them_with_their_tags(client, works, sheet, monkeypatch):
     client.force_login(works.people.manager)
-    page, paper = unescape(client.get(address(works)).content.decode()), printed(sheet, monkeypatch)
     for need in ("clean", "strip"):
         job = sheet.jobs.filter(need=need).first() or a_task_of(works, sheet, need)
         places = Position.objects.filter(pk__in=job.places)

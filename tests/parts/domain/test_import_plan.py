@@ -2,6 +2,7 @@
 
 from parts.domain.import_plan import plan
 from parts.domain.import_rows import KnownLocation, KnownPiece, KnownPlace, Register
+from parts.domain.import_words import named
 from parts.domain.importing import place_key, read
 from parts.domain.spreadsheets import Sheet
 from parts.domain.tagcodes import with_check
@@ -107,6 +108,14 @@ def test_a_list_without_quantities_speaks_of_the_whole_lot():
     heads = ["subassembly", "position", "state"]
     made = planned("Frames | buffer | cleaned", register=a_register(a_place(quantity=24)), heads=heads)
     assert made.steps[0].quantity == 24
+
+
+def test_how_many_were_read_is_told_before_they_are_taken_over():
+    heads = ["subassembly", "position", "state", "quantity"]
+    made = planned("Frames | buffer | cleaned | two", "Frames | stay | cleaned | 1", heads=heads)
+    told = dict(named(made))
+    assert told["New places"] == ["Frames: buffer × 2", "Frames: stay"]
+    assert told["Pieces"] == ["buffer × 2: cleaned", "stay: cleaned"]
 
 
 def test_empty_is_noted_where_nobody_had_looked_and_contradicts_a_piece():

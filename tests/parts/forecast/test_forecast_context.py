@@ -16,13 +16,13 @@ from parts.attendance.writers import save_machine, say_week
 from parts.domain.forecast_words import Kept
 from parts.domain.sequence import OrderLoop
 from parts.forecast import loading, writers
-from parts.forecast.forecast_context import KEPT_SHOWN, forecast_of, moved_rows
+from parts.forecast.forecast_context import KEPT_SHOWN, forecast_of, kept_of, moved_rows
 from parts.models import Guess, KeptForecast, Machine, MachineWork, WorkingWeek
 from parts.models.planning import DAYS
 from parts.queries.attendance import load_hours
 from tests.factories import a_works, days
 from tests.parts.actions.standard import refused
-from tests.parts.jobs import a_renewal
+from tests.parts.jobs import a_firm, a_renewal
 
 WEEK = dict.fromkeys(DAYS, 0) | {"saturday": 480, "poor": 2, "usual": 4, "good": 6}
 GUESS = {"least": Decimal(2), "likely": Decimal(4), "most": Decimal(9), "hands": 2}
@@ -88,9 +88,11 @@ def test_nothing_left_to_do(client, planned):
 
 def test_what_if_stands_beside_it_and_writes_nothing(client, planned):
     planned.piece("stripped")
+    idle = a_firm(planned, name="Invented Springs")
     before = Event.objects.newest_number()
     page = page_of(client, planned, now=1, hands=2)
     assert "With 2 more people each day" in page
+    assert "It makes no difference." in page_of(client, planned, now=1, firm=idle.name, later=14)
     assert Event.objects.newest_number() == before
 
 
@@ -142,6 +144,31 @@ def test_how_the_forecast_moved_is_drawn_and_said_with_what_happened(client, pla
     ):
         assert words in page
     assert "1 subassembly that was forecast is together now: 0 by the day of half the runs, 1 by" in page
+
+
+def test_a_forecast_kept_again_the_same_day_tells_what_was_done_that_day(planned):
+    """What was done after it belongs to the next one."""
+    KeptForecast.objects.create(locomotive=planned.locomotive, on=days(-7), half=days(300), nine_in_ten=days(400))
+    piece, later = planned.piece("accepted"), planned.piece("accepted")
+    writers.keep(planned.locomotive, forecast_of(planned.locomotive, days(0)), days(0))
+
+    def told() -> str:
+        return " ".join(moved_rows(planned.locomotive, kept_of(planned.locomotive), days(0))[0].why)
+
+    planned.do("refit", piece, planned.people.fitter)
+    assert "was refitted" not in told()
+    writers.keep(planned.locomotive, forecast_of(planned.locomotive, days(0)), days(0))
+    assert "was refitted" in told()
+    planned.do("refit", later, planned.people.fitter)
+    assert "were refitted" not in told()
+
+
+def test_the_forecast_that_was_kept_is_named_where_the_page_says_something_else(client, planned):
+    planned.piece("stripped")
+    writers.keep(planned.locomotive, forecast_of(planned.locomotive, days(0)), days(0))
+    assert "which the first page shows" not in page_of(client, planned, now=1)
+    KeptForecast.objects.update(half=days(900))
+    assert "which the first page shows, said" in page_of(client, planned, now=1)
 
 
 def test_what_happened_before_the_oldest_that_is_shown_is_told_and_nothing_of_another_locomotive(planned):

@@ -63,6 +63,12 @@ def test_by_mass_where_it_is_known_and_of_how_many_it_is_not(client, works):
     assert asked(client, works.people.trustee, works, "ledger_pdf").content[:4] == b"%PDF"
 
 
+def test_whoever_may_not_enter_a_mass_is_not_sent_to_do_so(client, works):
+    works.piece(origin="original")
+    assert "Edit details" not in asked(client, works.people.trustee, works).content.decode()
+    assert "Edit details" in asked(client, works.people.volunteer, works).content.decode()
+
+
 def test_an_empty_register_says_so(client, works):
     assert "No piece is in the register yet" in asked(client, works.people.trustee, works).content.decode()
 

@@ -93,6 +93,16 @@ def test_one_place_may_have_an_order_of_its_own(client, works, wheels):
     assert stay.goes_on_after.get().after == wheels
 
 
+def test_a_place_is_neither_offered_nor_given_its_own_subassembly_to_go_on_after(client, works, wheels):
+    stay = works.plain_place(name="horn stay")
+    client.force_login(works.people.manager)
+    new = client.get(reverse("add_position", args=[works.locomotive.slug, works.frames.code]))
+    for page in (new, client.get(reverse("edit_own_order", args=[stay.pk]))):
+        assert set(page.context["form"].fields["after"].queryset) == {wheels}
+    with refused("order"):
+        set_order(stay, [works.frames], works.people.manager)
+
+
 def test_whoever_saves_second_is_told(works, wheels):
     set_order(works.frames, [wheels], works.people.manager)
     with refused("stale"):

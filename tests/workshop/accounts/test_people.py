@@ -37,6 +37,12 @@ def test_a_person_is_added_and_can_sign_in(manager, client):
     assert Event.objects.filter(action="add person").get().remark == "Odd Fernworth"
 
 
+def test_a_first_password_is_asked_for_and_a_new_one_may_be_left_blank(manager, people):
+    assert "(may be left blank)" not in manager.get(reverse("add_person")).content.decode()
+    edit = manager.get(reverse("person", args=[people.fitter.pk])).content.decode()
+    assert "(may be left blank)" in edit
+
+
 @pytest.mark.parametrize(
     ("wrong", "words"),
     [
