@@ -43,9 +43,7 @@ def test_what_lies_in_a_crate_is_ticked_and_moved(nell, works, rack):
     assert f"2 pieces: {capital(pieces[0].place.words)}, {capital(pieces[1].place.words)}" in asked
     done = nell.post(at, ticks(*pieces[:2]) | {"do": "move", "to": "Rack B"}, follow=True)
     assert done.redirect_chain == [(works.crate.get_absolute_url(), 302)]
-    links = [
-        f'<a href="/t/{(code := one.tags.current_code())}">{capital(one.called)} {code}</a>' for one in pieces[:2]
-    ]
+    links = [f'<a href="/t/{(code := one.tags.current_code())}">{capital(one.called)} {code}</a>' for one in pieces[:2]]
     said = ", ".join(links)
     assert f"{said} now lie in Rack B." in done.content.decode()
     assert [fresh(piece).location for piece in pieces] == [rack, rack, works.crate]
