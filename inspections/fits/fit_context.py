@@ -22,6 +22,7 @@ class FitSide:
     measured: list[Measurement]
     size: str  # least and most in both units
     settled: bool
+    unmeasured: tuple[str, ...] = ()  # the tags of the pieces there, where it was not measured
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -91,7 +92,12 @@ def _side(what, dimension, measured, pair: Pair) -> FitSide:
         measured=measured,
         size=size,
         settled=pair.settled[dimension.position_id],
+        unmeasured=() if measured or pair.fit.retired else _tags_at(dimension.position),
     )
+
+
+def _tags_at(place: Position) -> tuple[str, ...]:
+    return tuple(piece.code for piece in place.pieces.live().with_codes() if piece.code)
 
 
 def to_make(pair: Pair) -> list[Make]:
