@@ -213,6 +213,7 @@ def test_every_further_reason_stands_behind_the_first_in_the_order_of_the_table(
     troubled = piece(
         State.ACCEPTED,
         whereabouts=Whereabouts.MISSED,
+        missed="at the stock-take on 3 May 2026",
         examinations=(INDICATION,),
         repairs=(Repair(what="weld"),),
         look_again=TODAY,
