@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from inspections.fits.judging import Pair, judged
-from parts.models import Locomotive, Position
+from parts.models import Component, Locomotive, Position
 
 from ..domain.fits import Make, clearances, what_to_make
 from ..domain.pairing import Proposed, SizeToPair, propose
@@ -22,6 +22,7 @@ class FitSide:
     measured: list[Measurement]
     size: str  # least and most in both units
     settled: bool
+    unmeasured: tuple[str, ...] = ()  # the tags of the pieces there, where it was not measured
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -91,7 +92,16 @@ def _side(what, dimension, measured, pair: Pair) -> FitSide:
         measured=measured,
         size=size,
         settled=pair.settled[dimension.position_id],
+        unmeasured=() if measured or pair.fit.retired else _tags_at(dimension.position),
     )
+
+
+def _tags_at(place: Position) -> tuple[str, ...]:
+    """Of the pieces there; of what is looked at inside a whole piece, that of the whole."""
+    there = place.pieces.live()
+    if place.part_of_id and Position.objects.looked_at_inside().filter(pk=place.pk).exists() and not there.exists():
+        there = Component.objects.live().filter(place=place.part_of_id, broken_down=False)
+    return tuple(piece.code for piece in there.with_codes() if piece.code)
 
 
 def to_make(pair: Pair) -> list[Make]:

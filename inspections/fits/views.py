@@ -8,8 +8,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from core.access import signed_in, who_may
 from core.domain.catalogue import may
+from core.log.writing import today
+from core.models import Person
 from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in
 from parts.domain.plain import several
+from parts.domain.ranking import in_words, who_acts
+from parts.domain.words import Need
 from parts.models import Locomotive
 
 from ..domain.fits import clearance_in_words
@@ -85,6 +89,8 @@ def _fit(request, one: Fit):
         "line": fit_context.line_of(pair),
         "sides": fit_context.sides(pair),
         "clearance": _clearance(pair),
+        "may_measure": may(roles, "examine"),
+        "who_measures": "" if pair.verdict else who_measures(request.user),
         "makes": fit_context.to_make(pair),
         "is_to_be_made": fit_context.is_to_be_made(pair),
         "editions": [
@@ -98,6 +104,10 @@ def _fit(request, one: Fit):
         and not pair.verdict.beyond_scrapping,
     }
     return render(request, "inspections/fits/fit.html", page)
+
+
+def who_measures(reader: Person) -> str:
+    return in_words(who_acts(Need.MEASURE, Person.objects.actors(today())), str(reader))
 
 
 def _clearance(pair) -> str:

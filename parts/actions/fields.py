@@ -69,7 +69,7 @@ class LocationField(forms.CharField):
             like = "; ".join(place.path for place in Location.objects.like(text))
             like = f"Nearest to it: {like}. " if like else ""
             raise forms.ValidationError(
-                f"No place is called “{text[:60]}”. {like}Scan its tag, or write part of its name."
+                f"No place is called “{text[:60]}”. {like}Write part of its name, or the code on its tag."
             )
         some = "; ".join(place.path for place in found[:3])
         raise forms.ValidationError(f"“{text[:60]}” could be {some}. Write more of it.")

@@ -284,6 +284,11 @@ class Component(Strikable):
             models.Index(fields=["place", "state"], name="component_place_state"),
         ]
 
+    @property
+    def called(self) -> str:
+        """By the words of its place where that has the same name: they say which of several it is."""
+        return self.place.words if self.place and self.place.name == self.name else self.name
+
     def __str__(self):
         return self.name
 

@@ -79,6 +79,11 @@ class TagQuerySet(models.QuerySet["Tag"]):
         found = self.filter(borne, current=True).values_list("component_id", "pattern_id", "code")
         return {(component, pattern): code for component, pattern, code in found}
 
+    def of_sightings(self, sightings) -> list[str]:
+        """What hangs, or should hang, on the pieces that were seen."""
+        found = self.filter(current=True, component__in=sightings.values("component"))
+        return list(found.order_by("code").values_list("code", flat=True))
+
     def current_code(self) -> str:
         """Of one thing's tags: the code that hangs on it now, or nothing if it never had a tag."""
         return self.order_by("-current", "-id").values_list("code", flat=True).first() or ""

@@ -37,7 +37,7 @@ class TodoColumn:
 @dataclass(frozen=True, kw_only=True)
 class Todo:
     rows: list[Job]
-    more: int
+    many: int  # in all, as the whole list counts them; 0 where every row is shown
     columns: list[TodoColumn]  # of the works manager
 
 
@@ -66,4 +66,6 @@ def todo(
     work = WorkList(now, needs - GROUPED, found, beside)
     rows = [*heaps, *jobs(work[0:most], found, people, reader)]
     rows.sort(key=lambda job: job.turn)
-    return Todo(rows=rows[:most], more=max(len(heaps) + len(work) - most, 0), columns=columns)
+    listed = WORK if everything else needs_of(me.roles)
+    many = sum(work.totals[need] for need in listed) if len(heaps) + len(work) > most else 0
+    return Todo(rows=rows[:most], many=many, columns=columns)

@@ -52,9 +52,7 @@ def piece_rows(pieces: list[Component], today) -> dict[int, FoundRow]:
 
 
 def _called(piece: Component) -> str:
-    """By the words of its place where that has the same name: they say which of several it is."""
-    name = piece.place.words if piece.place and piece.place.name == piece.name else piece.name
-    return capital(name) + (f" × {piece.quantity}" if piece.quantity > 1 else "")
+    return capital(piece.called) + (f" × {piece.quantity}" if piece.quantity > 1 else "")
 
 
 def _meant_for(piece: Component) -> str:

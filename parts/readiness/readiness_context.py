@@ -208,6 +208,7 @@ class SubassemblyContext:
     bar: SafeString
     branch_bar: SafeString | None  # with all below it, where there is something below
     stops: list[BlockerRow]  # what stands against the subassembly itself
+    after: list[tuple[str, str]]  # of that, what it goes on after: its page, and the sentence
     groups: list[tuple[Need, list[BlockerRow]]]
     going: list[Place]  # ready, and can go on today
     waiting: list[Place]  # ready, and wait for what goes first
@@ -216,6 +217,13 @@ class SubassemblyContext:
     parts: list[SubRow]
     missing: bool  # not one piece of it is here
     short_of: list[tuple[str, str]]  # address and sentence of each consumable that is not there in the number wanted
+
+
+def _goes_on_after(sub: SubReadiness, found: Readiness, slug: str) -> list[tuple[str, str]]:
+    waits = sorted((wait for wait in sub.waits if wait.places), key=lambda wait: -wait.places)
+    told = [reason for blocker in sub.blockers if blocker.need == Need.AFTER for reason in blocker.reasons]
+    pages = [reverse("subassembly", args=[slug, found.order.by_id[wait.id].code]) for wait in waits]
+    return list(zip(pages, told, strict=True))
 
 
 def subassembly_context(now: Now, subassembly_id: int, roles=()) -> SubassemblyContext:
@@ -239,6 +247,7 @@ def subassembly_context(now: Now, subassembly_id: int, roles=()) -> SubassemblyC
         bar=bar(sub.own, len(going)),
         branch_bar=bar(sub.branch) if below else None,
         stops=blocker_rows([b for b in sub.blockers if b.place is None], found, slug, roles),
+        after=_goes_on_after(sub, found, slug),
         groups=[(need, groups[need]) for need in Need if groups[need]],
         going=going,
         waiting=[place for place in ready if place not in going],

@@ -2,11 +2,13 @@
 stays."""
 
 from collections.abc import Sequence
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from core.access import signed_in, who_may
@@ -17,7 +19,7 @@ from core.log.writing import written
 from ..common.shortcuts import say, say_done, status_in, status_of
 from ..domain.plain import capital, several
 from ..domain.stocktaking import Outcome, mark_of
-from ..models import Component, Location, Photo, StockTake
+from ..models import Component, Location, Photo, StockTake, Tag
 from ..put_away.views import place_meant
 from ..stores.forms import CrateForm, GiveUpForm
 from ..tags.typed_tags import Named
@@ -97,6 +99,7 @@ def show(request, stocktake, *, refusals=(), meant=(), done="", give_up=None):
         "due": due,
         "seen": seen,
         "counted": counted,
+        "elsewhere": len(seen) - counted,
         "expected": len(due) + counted,
         "refusals": refusals,
         "meant": meant,
@@ -193,6 +196,7 @@ def end_stock_take(request, pk):
         "fitted": [line for line in by_outcome[Outcome.STRAY] if not line.may_lie_here],
         "found": by_outcome[Outcome.FOUND],
         "meanwhile": by_outcome[Outcome.MEANWHILE],
+        "to_print": to_print(request, stocktake),
     }
     return render(request, "parts/stock_take/stock_take_end.html", page, status=status_of(refusals))
 
@@ -225,9 +229,20 @@ def stock_take_record(request, pk):
         "page": f"Record: {stocktake}",
         "crumbs": [*CRUMBS, {"label": stocktake.location.name}],
         "stocktake": stocktake,
+        "to_print": to_print(request, stocktake),
         "groups": [(capital(word), several(len(found), "piece"), found) for word, found in groups if found],
     }
     return render(request, "parts/stock_take/stock_take_record.html", page)
+
+
+def to_print(request, stocktake: StockTake) -> dict | None:
+    """The tags of what was seen without one, and the page that prints them anew."""
+    if not may(request.user.role_names, "print labels"):
+        return None
+    codes = Tag.objects.of_sightings(stocktake.sightings.filter(by_eye=True))
+    return (
+        {"many": len(codes), "href": f"{reverse('labels')}?{urlencode({'tags': ' '.join(codes)})}"} if codes else None
+    )
 
 
 def stock_take_or_404(pk) -> StockTake:

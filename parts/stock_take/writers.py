@@ -178,7 +178,7 @@ def confirm(stocktake: StockTake, actor, *, mark: str, leave=()) -> list[Refusal
                 moved = _lies_here(line, stocktake, places, actor, not_moved)
             rows.append(
                 StockTakeLine(
-                    stocktake=stocktake, component=line.piece, outcome=line.outcome.value, name=line.piece.name,
+                    stocktake=stocktake, component=line.piece, outcome=line.outcome.value, name=line.piece.called[:160],
                     code=line.piece.code or "", was_at=was_at, moved=moved,
                 )
             )  # fmt: skip

@@ -59,7 +59,7 @@ class MoveForm(forms.Form):
     fields: DeclaredFields
     to = LocationField(
         label="Where to",
-        help_text="Scan the crate's tag, or write part of its name.",
+        help_text="Part of the crate's name, or the code on its tag.",
         error_messages={"required": "Nothing was written. Say where it goes."},
     )
     promised = PromiseField()

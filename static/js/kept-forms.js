@@ -254,7 +254,11 @@
 
   // Tell how far it has come; when all are there, and nobody has begun anything else on the page, show the thing.
   function watch(form, ids, without) {
-    const left = onArrival(ids, (busy, said, onward) => busy || goOn(onward), () => show());
+    const left = onArrival(ids, (busy, said, onward) => {
+      if (busy) return;
+      sessionStorage.setItem(SAVED, `${counted(ids.length)} saved.`); // each was answered by itself, so no answer says how many
+      goOn(onward);
+    }, () => show());
     const told = note(form, "");
     const show = async () => {
       const refused = (await Promise.all([...left].map(store.get))).filter((item) => item?.state === "refused");
@@ -269,6 +273,17 @@
     };
     document.addEventListener("cotter:kept", show);
     show();
+  }
+
+  const SAVED = "photos-saved";
+
+  function tellSaved() {
+    const saved = sessionStorage.getItem(SAVED);
+    sessionStorage.removeItem(SAVED);
+    if (!saved) return;
+    const told = notice("good", [`Done. ${saved}`]);
+    told.classList.remove("kept-note"); // nothing is left to wait for
+    document.querySelector("#messages")?.append(told);
   }
 
   const counted = (number) => (number === 1 ? "1 photo" : `${number} photos`);
@@ -353,6 +368,7 @@
   document.addEventListener("cotter:kept", tellHowMany);
   document.addEventListener("cotter:sending", tellHowMany);
   addEventListener("pageshow", tellHowMany);
+  addEventListener("pageshow", tellSaved);
   addEventListener("pageshow", () => (going = false));
   addEventListener("beforeunload", (event) => {
     if (store.onlyHere()) event.preventDefault();

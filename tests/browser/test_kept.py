@@ -154,6 +154,7 @@ def test_a_slow_link_brings_photos_one_by_one(shed, pim, code):
     choose_photos(pim, 3, size=(1600, 1200))
     pim.sees("1 of 3 photos has arrived.")
     nothing_waits(pim)
+    pim.sees("Done. 3 photos saved.")
     assert shed.one(PHOTOS_OF, code) == before + 3
     link.detach()
 

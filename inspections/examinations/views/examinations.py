@@ -117,6 +117,6 @@ def tabs(counted: dict[str, int], chosen: str, where: str) -> list[dict]:
     found = [{"href": query(address, "", where), "label": f"All {every}", "current": not chosen}]
     for sort, number in counted.items():
         method = sort.removeprefix(f"{ALL_CRACK_CHECKS}: ")
-        label = f"{'Any method' if method == Method.ANY else capital(method)} {number}"
+        label = f"{'Crack check, any method' if method == Method.ANY else capital(method)} {number}"
         found.append({"href": query(address, sort, where), "label": label, "current": sort == chosen})
     return found

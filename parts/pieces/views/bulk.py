@@ -131,7 +131,7 @@ def which(outcome) -> str:
     if len(outcome.done) > FEW or not all(piece.code for piece in outcome.done):
         return outcome.count()
     links = [
-        format_html('<a href="{}">{} {}</a>', reverse("tag", args=[piece.code]), capital(piece.name), piece.code)
+        format_html('<a href="{}">{} {}</a>', reverse("tag", args=[piece.code]), capital(piece.called), piece.code)
         for piece in outcome.done
     ]
     return mark_safe(listed(links))
@@ -152,7 +152,7 @@ def how(request, action, pieces, form, outcome=None):
 
 def second(request, words: str, pieces, form, outcome, page):
     """Where to, or how: the pieces that were ticked go along."""
-    names = [capital(piece.name) for piece, _ in pieces]
+    names = [capital(piece.called) for piece, _ in pieces]
     at_buttons = " ".join(caution for _, caution in page.get("one_tap", ()))
     refusals = outcome.reasons() if outcome else ()
     page |= {

@@ -26,6 +26,9 @@ from ..jobs import jobs
 from ..whose import needs_shown, shown
 from ..worklist import PAGE, WorkList
 
+ANYBODY = "anybody"
+"""Whose work: everybody's, whatever is remembered of this person's lists."""
+
 
 @signed_in
 @require_safe
@@ -71,14 +74,17 @@ def next_things(request, slug):
         page["page_obj"] = Paginator(listed, PAGE).get_page(request.GET.get("page"))
         page["rows"] = jobs(page["page_obj"].object_list, work.found, people, request.user)
     page["table"] = table
-    page["needs"] = [(n, str(work.totals[n])) for n in (BOILER, REFIT, *map(str, Need)) if work.totals[n] and n in WORK]
+    offered = wanted | (_wanted(request, "", role))
+    page["needs"] = [
+        (n, str(work.totals[n])) for n in (BOILER, REFIT, *map(str, Need)) if work.totals[n] and n in offered
+    ]
     return render(request, "parts/readiness/next.html", page)
 
 
 def _wanted(request, need: str, role: str) -> frozenset[str]:
     """The needs that the filters leave, and without any those that are remembered; a word that is none of ours is no
     filter."""
-    wanted = WORK if need in WORK or role in list(Role) else needs_shown(request)
+    wanted = WORK if need in WORK or role in (ANYBODY, *Role) else needs_shown(request)
     if need in WORK:
         wanted = frozenset({need})
     return wanted & needs_of([role]) if role in list(Role) else wanted

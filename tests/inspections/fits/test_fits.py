@@ -1,5 +1,7 @@
 """Fits on screen: both sides, the clearance, what to make of it, and setting what a pair may be."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -52,6 +54,22 @@ def measured(works, fit, journal="125.00", bore="125.60", accept=True):
 
 def at(name, thing):
     return reverse(name, args=[thing.pk])
+
+
+def test_a_side_that_is_not_measured_says_who_measures_it_and_leads_an_examiner_there(client, works, people, fit):
+    client.force_login(people.examiner)
+    assert "No piece is there to be measured." in client.get(at("fit", fit)).content.decode()
+    brass = works.piece(State.CLEANED, place=fresh(fit.hole.position))
+    measure = reverse("measure", args=[brass.tags.current_code()])
+    for who, offered in ((people.examiner, True), (people.fitter, False)):
+        client.force_login(who)
+        page = client.get(at("fit", fit)).content.decode()
+        assert (measure in page) is offered
+        assert bool(re.search(r"there\. Examiner[^.<]* measures it\.", page)) is not offered
+        assert client.get(measure).status_code == (200 if offered else 403)
+    measured(works, fit)
+    client.force_login(people.examiner)
+    assert measure not in client.get(at("fit", fit)).content.decode()
 
 
 def test_a_pair_is_made_of_two_sizes_on_their_places(client, works, people, form):

@@ -156,3 +156,27 @@ def test_stopped_work_stands_first(client, works, subs):
 def test_it_asks_little(client, works, subs, who):
     home(client, works, who)
     assert counted(client, "/") <= MOST_QUERIES[who]
+
+
+@pytest.mark.parametrize("who", WHO[:-1])
+def test_how_many_there_are_in_all_is_how_many_the_list_has(client, works, subs, who):
+    for shown in ("mine", "all"):
+        client.force_login(getattr(works.people, who))
+        client.post("/show/", {"show": shown})
+        todo = client.get("/").context["todo"]
+        listed = client.get(f"/l/{works.locomotive.slug}/next/")
+        assert todo.many in (0, listed.context["page_obj"].paginator.count)
+        assert shown == "mine" or todo.many
+
+
+def test_the_filter_of_ones_own_work_offers_no_work_of_others_and_what_holds_up_most_leads_to_all(client, works, subs):
+    works.piece(State.STRIPPED, place=works.plain_place())
+    client.force_login(works.people.volunteer)
+    client.post("/show/", {"show": "mine"})
+    address = f"/l/{works.locomotive.slug}/"
+    page = client.get(address)
+    assert f'{address}next/?for=anybody">All {page.context["blockers"]}</a>' in page.content.decode()
+    whole = client.get(f"{address}next/?for=anybody").context
+    mine = client.get(f"{address}next/").context
+    assert whole["page_obj"].paginator.count == page.context["blockers"] > mine["page_obj"].paginator.count
+    assert {need for need, _ in mine["needs"]} <= {"clean", "strip"} < {need for need, _ in whole["needs"]}

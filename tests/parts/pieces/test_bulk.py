@@ -40,9 +40,10 @@ def test_what_lies_in_a_crate_is_ticked_and_moved(nell, works, rack):
         assert f'value="{piece.pk}.{piece.last_event}"' in page
     asked = text_of(nell.post(at, ticks(*pieces[:2]) | {"do": "move"}))
     assert "Where do they go?" in asked
+    assert f"2 pieces: {capital(pieces[0].place.words)}, {capital(pieces[1].place.words)}" in asked
     done = nell.post(at, ticks(*pieces[:2]) | {"do": "move", "to": "Rack B"}, follow=True)
     assert done.redirect_chain == [(works.crate.get_absolute_url(), 302)]
-    links = [f'<a href="/t/{(code := one.tags.current_code())}">{capital(one.name)} {code}</a>' for one in pieces[:2]]
+    links = [f'<a href="/t/{(code := one.tags.current_code())}">{capital(one.called)} {code}</a>' for one in pieces[:2]]
     said = ", ".join(links)
     assert f"{said} now lie in Rack B." in done.content.decode()
     assert [fresh(piece).location for piece in pieces] == [rack, rack, works.crate]
@@ -64,7 +65,7 @@ def test_those_that_could_not_are_named_with_why_and_the_rest_is_done(nell, work
     response = nell.post(f"/pieces/bulk/?at={works.crate.pk}", entered)
     page = text_of(response)
     assert response.status_code == 409
-    assert f"{capital(good.name)} {good.tags.current_code()}</a> now lies in Rack B." in page
+    assert f"{capital(good.called)} {good.tags.current_code()}</a> now lies in Rack B." in page
     assert "is refitted, so it lies where it is fitted" in page
     assert "volunteer recorded “move” on it" in page.replace("Volunteer", "volunteer")
     assert fresh(good).location == rack
@@ -113,7 +114,7 @@ def test_a_phone_is_told_the_names_as_words(nell, works, rack):
     piece = works.piece()
     kept = {"HTTP_X_COTTER_KEY": "0" * 32, "HTTP_X_COTTER_PERSON": str(works.people.storekeeper.pk)}
     answer = nell.post(f"/pieces/bulk/?at={works.crate.pk}", ticks(piece) | {"do": "move", "to": "Rack B"}, **kept)
-    assert answer.json()["said"] == f"{capital(piece.name)} {piece.tags.current_code()} now lies in Rack B."
+    assert answer.json()["said"] == f"{capital(piece.called)} {piece.tags.current_code()} now lies in Rack B."
 
 
 def test_their_tags_are_offered_for_printing(nell, works):

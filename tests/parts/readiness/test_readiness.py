@@ -264,3 +264,13 @@ def test_home_counts_as_the_locomotives_own_page_does(reader, works, subs):
 @pytest.mark.parametrize("page", ["home", "top", "sub", "next", "order"])
 def test_it_asks_little(reader, works, subs, page):
     assert counted(reader, pages(works)[page]) <= {"home": 36, "top": 30, "sub": 30, "next": 30, "order": 22}[page]
+
+
+def test_what_a_subassembly_goes_on_after_is_one_tap_away(reader, works, subs):
+    for sub in reader.get(pages(works)["top"]).context["rows"]:
+        page = reader.get(sub.href)
+        for href, sentence in page.context["sheet"].after:
+            assert f'<a class="link" href="{href}">{sentence}</a>' in text(page)
+            assert reader.get(href).context["subassembly"].name in sentence
+            return
+    pytest.fail("none of them goes on after another")

@@ -35,12 +35,18 @@ def test_a_crate_is_counted_by_tags_and_by_eye_and_confirmed(stores, works):
     assert "2 of 3 seen" in page
     assert "should not be here" in page
     assert "without its tag" in page
+    assert "Seen: 3, 1 of them out of place" in page
 
     end = stores.get(reverse("end_stock_take", args=[stocktake.pk]))
     assert "Missing: 1" in text_of(end)
+    prints = f"/labels/?tags={torn.tags.current_code()}"
+    assert f'href="{prints}"' in text_of(end)
+    assert "Print the tag of 1 piece seen without one" in text_of(end)
+    assert torn.tags.current_code() in text_of(stores.get(prints))
     entered = {"mark": end.context["mark"], "move": [stray.pk]}
     record = text_of(stores.post(reverse("end_stock_take", args=[stocktake.pk]), entered, follow=True))
     assert "Missing: 1 piece" in record
+    assert f'href="{prints}"' in record
     assert (fresh(gone).missed_on is None, fresh(stray).location) == (False, works.crate)
     assert "1 missing" in text_of(stores.get(works.crate.get_absolute_url()))
     assert "missed since" in text_of(stores.get(works.crate.get_absolute_url()))
@@ -109,3 +115,16 @@ def test_queries_do_not_grow(stores, works):
     for piece in [piece_in(works, works.crate) for _ in range(8)][:5]:
         stores.post(reverse("see_piece", args=[stocktake.pk]), {"piece": piece.pk})
     assert queries() == before
+
+
+def test_pieces_of_one_name_are_told_apart_by_their_places(stores, works):
+    for side in ("LH", "RH"):
+        works.piece(place=works.plain_place(name="sand pipe bracket", side=side))
+    stocktake = begun(stores, works)
+    for page in ("stock_take", "end_stock_take"):
+        told = text_of(stores.get(reverse(page, args=[stocktake.pk])))
+        assert "Sand pipe bracket, LH" in told
+        assert "Sand pipe bracket, RH" in told
+    end = stores.get(reverse("end_stock_take", args=[stocktake.pk]))
+    record = stores.post(reverse("end_stock_take", args=[stocktake.pk]), {"mark": end.context["mark"]}, follow=True)
+    assert "Sand pipe bracket, LH" in text_of(record)

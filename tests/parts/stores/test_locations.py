@@ -217,7 +217,9 @@ def test_a_place_that_cannot_be_added_is_told_why(store, rack, entered, told):
 def test_a_name_that_no_place_bears_is_answered_with_the_nearest(store, people, rack):
     add_location(people.storekeeper, "Erecting shed", "building")
     answer = store.post("/where/add", {"kind": "crate", "name": "Crate", "parent": "Erecting bench"})
-    assert "No place is called “Erecting bench”. Nearest to it: Erecting shed. Scan its tag" in text_of(answer)
+    assert "No place is called “Erecting bench”. Nearest to it: Erecting shed. Write part of its name" in text_of(
+        answer
+    )
 
 
 def test_a_path_too_long_is_refused(store, people):
