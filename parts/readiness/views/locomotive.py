@@ -19,6 +19,7 @@ from parts.domain.sequence import OrderLoop
 from parts.queries.measured import measured
 from parts.queries.readiness import load_loose, load_now
 
+from ..boilers_due import boilers_due
 from ..columns import readiness_columns
 from ..readiness_context import bar, blocker_rows, in_order, rows, table_rows, total
 from ..worklist import WorkList
@@ -62,7 +63,7 @@ def locomotive(request, slug):
         "table_rows": table_rows(told),
         "drawn": drawn,
         "top": blocker_rows(work.brief(slice(TOP)), work.found, slug, request.user.role_names),
-        "blockers": len(work),
+        "blockers": len(work) + len(boilers_due(engine, work.found)),
         "stops": now.stops,
         "may_lift": may(request.user.role_names, "lift stop"),
         "loose": load_loose({"locomotive": engine.pk}),
