@@ -61,8 +61,8 @@ def test_what_was_seen_opens_without_the_server_and_says_so(browser, served):
 
 def test_without_the_server_a_typed_tag_opens_and_a_chosen_crate_takes_pieces(browser, served):
     with window(browser, served, "nell", service_workers="allow", **PHONE) as nell:
-        ready(nell)
         nell.open("/where/")
+        ready(nell)
         nell.open(nell.page.locator("main a", has_text="Crate 13").first.get_attribute("href"))
         piece = nell.page.locator("main a[href^='/t/']").first.get_attribute("href")
         nell.open(piece)
