@@ -1,5 +1,6 @@
 """People. A person is never deleted, only deactivated: their name stands behind records."""
 
+from collections.abc import Collection
 from functools import cached_property
 from typing import Any, ClassVar
 
@@ -28,15 +29,16 @@ class PersonManager(UserManager["Person"]):
         """Those who sign in and hold one of these roles."""
         return self.filter(is_active=True, groups__name__in=roles).distinct()
 
-    def actors(self, today) -> list[Actor]:
-        """Everybody who signs in, as the rules see them."""
+    def actors(self, today, roles: Collection[str] = ()) -> list[Actor]:
+        """Everybody who signs in, as the rules see them; of some roles, which then are all that is told of theirs."""
         good = Prefetch("authorisations", queryset=Authorisation.objects.good_on(today), to_attr="good")
-        found = self.filter(is_active=True).prefetch_related("groups", good).order_by("first_name", "last_name", "pk")
+        found = self.in_roles(roles) if roles else self.filter(is_active=True).prefetch_related("groups")
+        found = found.prefetch_related(good).order_by("first_name", "last_name", "pk")
         return [
             Actor(
                 id=one.pk,
                 name=str(one),
-                roles=frozenset(group.name for group in one.groups.all()),
+                roles=frozenset(roles or (group.name for group in one.groups.all())),
                 authorised=frozenset(right.as_word() for right in one.good),
             )
             for one in found

@@ -151,8 +151,9 @@ def others(doing, case: ActionContext) -> str:
     """The names of those who may do the next thing, where the reader may not."""
     if not doing.for_others:
         return ""
-    people = Person.objects.actors(case.today)
-    return in_words(who_may_do(who_may(doing.step.deed), people, look=look_of_step(doing.step, case)))
+    roles = who_may(doing.step.deed)
+    people = Person.objects.actors(case.today, roles)
+    return in_words(who_may_do(roles, people, look=look_of_step(doing.step, case)))
 
 
 def look_of_step(step: NextStep, case: ActionContext) -> str:
