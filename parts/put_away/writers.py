@@ -62,6 +62,8 @@ def take_back(movement: Movement, actor) -> None:
         component.promised_back = _promised_before(component, movement) if came_from and came_from.away else None
         event = writing.log(actor, "move", component=component, position_id=component.place_id, remark=BACK)
         writing.note_movement(event, component, movement.went_to, came_from, writing.today())
+        if component.normal_location_id == movement.went_to_id and not _was_there_before(component, movement):
+            component.normal_location = None  # this movement had made the crate its normal place
         component.save()
         refresh(component.place_id)
 
@@ -85,3 +87,7 @@ def _moved_on(thing) -> Refusal:
 def _promised_before(component, movement):
     earlier = component.movements.filter(event__lt=movement.event_id, went_to=movement.came_from).first()
     return earlier.promised_back if earlier else None
+
+
+def _was_there_before(component, movement) -> bool:
+    return component.movements.filter(event__lt=movement.event_id, went_to=movement.went_to).exists()

@@ -31,6 +31,8 @@ def move(component: Component, to: Location, actor, *, seen=None, promised_back:
         component.promised_back = promised_back if to.away else None
         event = writing.log(actor, "move", component=component, position_id=component.place_id, remark=remark)
         writing.note_movement(event, component, came_from, to, writing.today())
+        if component.normal_location_id is None and not to.away and to.kind != LocationKind.QUARANTINE:
+            component.normal_location = to
         component.save()
         refresh(component.place_id)
 

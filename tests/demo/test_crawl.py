@@ -4,16 +4,12 @@ and none that asks the database once for each of its rows.
 Of each kind of page one is opened; the others differ from it in their rows only.
 """
 
-import dis
 import html.parser
-import inspect
 import re
 import urllib.parse
 from collections import Counter, defaultdict
-from collections.abc import Callable
 from contextlib import nullcontext
 from functools import cache
-from http import HTTPStatus
 from unittest import mock
 
 import pytest
@@ -24,8 +20,6 @@ from django.test import Client
 from django.urls import Resolver404, ResolverMatch, resolve
 from reportlab.platypus import BaseDocTemplate
 
-from core.access import ANYONE, SIGNED_IN
-from core.domain.catalogue import may
 from core.models import Person
 from parts.models import Component
 
@@ -33,8 +27,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
 
 EVERYTHING = "maud"
 """The responsible engineer opens a page for each way of asking it; the others, of other roles, one of each route. For
-the others no PDF is drawn: it is asked for, and what would stand on it is gathered. What a view answers without a look
-at the request is the same for all who may have it: once it was given, it is only asked whether the others may."""
+the others no PDF is drawn: it is asked for, and what would stand on it is gathered."""
 PEOPLE = (EVERYTHING, "pim", "nell", "bram", "petra", "ada", "rolf")
 
 STARTS = ("/", "/find/?q=plate")
@@ -130,22 +123,6 @@ def resolved(path: str) -> ResolverMatch | None:
         return None
 
 
-@cache
-def is_the_same_for_all(view) -> bool:
-    """The view never looks at the request that it is given."""
-    code = inspect.unwrap(view).__code__
-    request = code.co_varnames[0]
-    return not any(one.argval == request and one.opname.startswith("LOAD") for one in dis.get_instructions(code))
-
-
-def lets_in(view, person: Person) -> bool:
-    return view.may_use in (ANYONE, SIGNED_IN) or any(may(person.role_names, deed) for deed in view.may_use)
-
-
-given: dict[str, Callable] = {}
-"""Addresses of what is the same for all and was given to somebody, with their views."""
-
-
 class Crawl:
     """The pages reached from the first one, and what is wrong with them."""
 
@@ -164,10 +141,6 @@ class Crawl:
             if not finders.find(urllib.parse.unquote(address.removeprefix("/static/"))):
                 self.wrong.append(f"no file {address}, linked from {source}")
             return
-        if address in given:
-            if not lets_in(given[address], self.person):
-                self.wrong.append(f"403 {address}, linked from {source}")
-            return
         answer, body, often, question, written = opened(self.client, address)
         if written:
             self.wrote[address] = written
@@ -175,17 +148,9 @@ class Crawl:
             self.wrong.append(f"{answer.status_code} {address}, linked from {source}")
         if often > OFTEN:
             self.asked_often[address] = (often, question)
-        if "html" not in answer.get("Content-Type", ""):
-            self.note_given(address, answer)
-        else:
+        if "html" in answer.get("Content-Type", ""):
             here = answer.redirect_chain[-1][0] if answer.redirect_chain else address
             self.go_on(urllib.parse.urldefrag(urllib.parse.urljoin(address, here)).url, body.decode("utf-8"), address)
-
-    def note_given(self, address: str, answer) -> None:
-        found = resolved(address.partition("?")[0])
-        if found and answer.status_code == HTTPStatus.OK and not answer.redirect_chain:
-            if is_the_same_for_all(found.func):
-                given[address] = found.func
 
     def go_on(self, here: str, body: str, address: str) -> None:
         page = self.pages[here] = Read(body)

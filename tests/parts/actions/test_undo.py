@@ -132,11 +132,12 @@ def test_breaking_down_lasts_where_pieces_entered_the_register_by_it(works):
     assert done(lambda: works.do("break down", outer, works.people.fitter)) == []
 
 
-def test_a_move_is_undone(works, another):
+def test_a_move_is_undone_with_the_normal_place_that_it_made(works, another):
     piece, person = works.piece(), works.people.volunteer
+    Component.objects.filter(pk=piece.pk).update(normal_location=None)
     before = rows()
     (act,) = done(lambda: move(piece, another, person))
-    assert fresh(piece).location == another
+    assert fresh(piece).normal_location == another
     undo(act, person)
     assert rows() == before
     assert Movement.objects.filter(component=piece).latest("event").went_to == works.crate

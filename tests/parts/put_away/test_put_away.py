@@ -97,7 +97,7 @@ def test_one_whose_place_nobody_knew_is_taken_back_to_that(nell, works, crate, f
     piece = works.piece()
     type(piece).objects.filter(pk=piece.pk).update(location=None, normal_location=None)
     filling(piece)
-    assert fresh(piece).location == crate
+    assert fresh(piece).normal_location == crate
     nell.post(f"/put-away/back/{Movement.objects.filter(component=piece).first().event_id}")
     assert (fresh(piece).location, fresh(piece).normal_location) == (None, None)
 
@@ -230,7 +230,7 @@ def test_where_a_piece_lies_becomes_its_normal_place(nell, works, crate):
     move(piece, crate, works.people.storekeeper)
     move(piece, works.crate, works.people.storekeeper)
     code, seen = piece.tags.current_code(), fresh(piece).last_event
-    assert fresh(piece).normal_location is None
+    assert fresh(piece).normal_location == crate
     text = text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))
     assert fresh(piece).normal_location == works.crate
     assert f"Its normal place is from now on {works.crate}." in text  # in its history

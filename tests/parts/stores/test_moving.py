@@ -4,7 +4,7 @@ import pytest
 
 from parts.domain.words import State
 from parts.models import LocationKind, Movement
-from parts.stores.writers import add_location, keep_here, move, move_location, move_many
+from parts.stores.writers import add_location, move, move_location, move_many
 from tests.factories import days, fresh
 from tests.parts.actions.standard import refused, standing
 
@@ -28,11 +28,13 @@ def test_where_it_lies_already_is_no_move(works):
     assert fresh(piece).last_event == seen
 
 
-def test_no_move_chooses_its_normal_place(works):
+def test_its_first_place_in_the_works_is_its_normal_one(works):
     piece, to = works.piece(), rack(works)
+    cage = add_location(works.people.storekeeper, "Cage", LocationKind.QUARANTINE)
+    for elsewhere in (works.firm(), cage):
+        move(piece, elsewhere, works.people.volunteer)
+        assert fresh(piece).normal_location is None
     move(piece, to, works.people.volunteer)
-    assert fresh(piece).normal_location is None
-    keep_here(piece, works.people.volunteer)
     move(piece, works.crate, works.people.volunteer)
     assert fresh(piece).normal_location == to
 
