@@ -64,8 +64,8 @@ class SubReadiness(NamedTuple):
     needs: Mapping[str, int]  # how many of its own blocked places lead with each need
     unsure: int  # how many of its own refitted places are in doubt or on trial
     held: bool  # a hold point stops putting it together
-    its_turn: bool  # what it goes on after is there, and no hold point stops it: what is ready here can go on today
-    own_clear: bool  # nor is one of its own places blocked
+    its_turn: bool  # what it goes on after is there, and no hold point stops it: what is ready here may be refitted
+    own_clear: bool  # nor is one of its own places blocked: what is ready here can go on today
     clear_to_assemble: bool  # nor those of its parts
     complete: bool
     waits: tuple[Wait, ...]
@@ -178,9 +178,9 @@ def goes_on_at(found: Readiness, places: Iterable[Place]) -> dict[int, Blocker]:
 
 
 def can_go_on(found: Readiness, sub: SubReadiness, ready: Iterable[Place]) -> list[Place]:
-    """The ready places of this subassembly whose turn has come, as refitting asks: what the subassembly and the place
-    itself go on after is there, and no hold point stops it. A neighbour that is blocked stops none of them."""
-    if not sub.its_turn:
+    """The ready places of this subassembly whose turn has come: nothing stops the subassembly, and what the place
+    itself goes on after is there."""
+    if not sub.own_clear:
         return []
     done = {one.sub.id for one in found.subassemblies if one.branch.refitted == one.branch.required}
     return [place for place in ready if not (own := ordered_place(place)) or done.issuperset(own.after)]

@@ -118,7 +118,7 @@ def _added_up(
     for id, status, need, first, number, ordinary in rows:
         if status == PlaceStatus.READY:
             first_ready[id] += number if first and ordinary else 0
-            need = REFIT if ordinary and subs[id].its_turn else ""
+            need = REFIT if ordinary and subs[id].own_clear else ""
         elif status == PlaceStatus.BLOCKED and ordinary:
             in_way[id] += number
         elif status not in (PlaceStatus.BLOCKED, PlaceStatus.REFITTED):

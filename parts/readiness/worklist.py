@@ -71,7 +71,7 @@ class WorkList:
         self.found = found or now.readiness()
         self.beside = list(beside)
         self.incomplete = self.found.incomplete()
-        self.in_turn = frozenset(sub.sub.id for sub in self.found.subassemblies if sub.its_turn)
+        self.clear = frozenset(sub.sub.id for sub in self.found.subassemblies if sub.own_clear)
         self.totals: Counter[str] = Counter()  # of each need, whatever is chosen
         wholes = missing_wholes(self.found)
         self.missing = [_as_one(self.found, top, parts) for top, parts in wholes.items()]
@@ -194,7 +194,7 @@ class WorkList:
                 totals[need] += number
             if subassembly in self.lacking:
                 totals[SOURCE] -= places.needs[SOURCE]
-            if subassembly in self.in_turn:
+            if subassembly in self.clear:
                 totals[REFIT] += places.tally.ready
         self.totals.update(totals)
         for pk, need in self._singles():
@@ -209,7 +209,7 @@ class WorkList:
         """What somebody can set to at a place that stands so: its need, or that it can go on."""
         if need and status in WAITING:
             return "" if need == SOURCE and subassembly in self.lacking else need
-        return REFIT if status == READY and subassembly in self.in_turn else ""
+        return REFIT if status == READY and subassembly in self.clear else ""
 
     def _held(self, node: Node) -> int:
         return self.found.order.holds_up(node, self.incomplete)

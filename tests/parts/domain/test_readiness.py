@@ -81,12 +81,16 @@ def test_a_blocked_place_stops_it_and_one_of_a_part_does_not_stop_its_own_places
     assert (blocked_below.own_clear, blocked_below.clear_to_assemble) == (True, False)
 
 
-def test_a_blocked_neighbour_keeps_it_from_being_clear_and_nothing_from_going_on():
+def test_a_blocked_neighbour_keeps_it_from_being_clear_and_its_turn_has_come():
     lost = place(piece(State.ACCEPTED, whereabouts=Whereabouts.MISSED), subassembly=FRAMES)
     found, ready = readiness([lost, good(FRAMES), good(WHEELS)], Order(ENGINE), {}, TODAY), good(FRAMES)
     frames, wheels = (sub for sub in found.subassemblies if sub.sub.id in (FRAMES, WHEELS))
     assert (frames.its_turn, frames.own_clear, frames.clear_to_assemble) == (True, False, False)
-    assert can_go_on(found, frames, [ready]) == [ready]
+    assert can_go_on(found, frames, [ready]) == []
+    clear = next(
+        sub for sub in readiness([good(FRAMES)], Order(ENGINE), {}, TODAY).subassemblies if sub.sub.id == FRAMES
+    )
+    assert can_go_on(found, clear, [ready]) == [ready]
     assert not wheels.its_turn
     assert can_go_on(found, wheels, [good(WHEELS)]) == []
 

@@ -87,7 +87,7 @@ def in_pages(work, size):
 @pytest.mark.parametrize("size", [1, 3, 50])
 def test_the_pages_together_are_everything_in_the_way_in_its_order(works, subs, size):
     found = whole(works)
-    clear = [sub.sub.id for sub in found.subassemblies if sub.its_turn]
+    clear = [sub.sub.id for sub in found.subassemblies if sub.own_clear]
     going_on = goes_on_at(found, load_places({"subassembly__in": clear})).values()
     blockers = [blocker for sub in found.subassemblies for blocker in sub.blockers if not blocker.inherited]
     in_the_way = [blocker for blocker in blockers if blocker.need is not Need.AFTER]
