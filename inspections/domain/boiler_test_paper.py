@@ -22,7 +22,7 @@ from .boiler_rules import rules, the_rule
 from .boiler_test_fields import FIELDS, BoilerTestKind, TestField
 from .boiler_words import Regime
 from .lengths import parse_length
-from .pressures import as_written_in_both, in_both, read_pressure
+from .pressures import allowed_in_both, as_written_in_both, in_both, read_pressure
 from .quantities import Kind, convert, parse
 from .two_units import in_both as length_in_both
 
@@ -110,7 +110,7 @@ def _over_allowed(read: ReadTest) -> Iterator[str]:
     if read.sort is BoilerTestKind.HYDRAULIC or not read.allowed or working is None:
         return
     if working > (allowed := read_pressure(read.allowed)):
-        yield f"Do it again for {in_both(allowed)}: no more was allowed on the day."
+        yield f"Do it again for {allowed_in_both(allowed)}: no more was allowed on the day."
 
 
 def _gauge_dates(read: ReadTest) -> Iterator[str]:
@@ -131,7 +131,7 @@ def _hydraulic(read: ReadTest) -> Iterator[str]:
     if reached > most:
         yield (
             f"Examine the whole boiler for overstrain, then test again: {in_both(reached)} was over "
-            f"the {in_both(most)} allowed."
+            f"the {allowed_in_both(most)} allowed."
         )
     if not read.entered.get("vented"):
         yield "Vent the boiler and test again: there was air in it."

@@ -22,7 +22,7 @@ from parts.domain.words import Kind
 from .boiler_steps import shown
 from .boiler_test_fields import TestField, field
 from .lengths import parse_length
-from .pressures import as_written_in_both, in_both, read_pressure
+from .pressures import allowed_in_both, as_written_in_both, in_both, read_pressure
 from .quantities import Kind as Quantity
 from .quantities import QuantityError, parse
 from .two_units import in_both as length_in_both
@@ -288,8 +288,8 @@ def _pressure_outside(entered: Entered) -> Iterator[str]:
         yield f"It fell by {in_both(entered.drop)}; {in_both(entered.drop_most)} is allowed."
     if entered.reached > entered.most:
         yield (
-            f"Examine it for overstrain: {in_both(entered.reached)} was over the {in_both(entered.most)} allowed "
-            "in the test."
+            f"Examine it for overstrain: {in_both(entered.reached)} was over "
+            f"the {allowed_in_both(entered.most)} allowed in the test."
         )
     if entered.leaks.strip(" .").lower() not in NO_LEAK:
         yield f"It leaked: {entered.leaks.strip('. ')}."

@@ -47,9 +47,9 @@ def decide(request, pk):
     if form.is_valid():
         with refusals_on(form, thing=piece):
             made = decide_each(record, request.user, form.decisions(), seen=form.cleaned_data["seen"])
-            messages.success(request, what_was_decided(record, shown, made))
-            code = piece.tags.current_code()
-            return redirect("decide_on_piece" if next_is_renewal(made, case) else "tag", code)
+            goes_on = next_is_renewal(made, case)
+            messages.success(request, what_was_decided(record, shown, made, goes_on))
+            return redirect("decide_on_piece" if goes_on else "tag", piece.tags.current_code())
     return show(request, record, shown, form, status=status_in(form))
 
 
@@ -64,16 +64,17 @@ def next_is_renewal(made, case) -> bool:
     return any(one.decision == "renew" for one in made) and case.place is not None and case.place.renewal is None
 
 
-def what_was_decided(record, shown, made) -> str:
+def what_was_decided(record, shown, made, goes_on: bool) -> str:
     """What, of which, and what follows from the gravest of it."""
     gravest = max((one.decision for one in made), key=GRAVITY.index)
+    then = "Next: withdraw it." if gravest == "renew" and not goes_on else THEN[gravest]
     if made[0].indication is None:
-        return f"Decided: {gravest}. {THEN[gravest]}"
+        return f"Decided: {gravest}. {then}"
     decided = "; ".join(f"indication {one.indication.number} {one.decision}" for one in made)
     left = sum(1 for decision in decided_of(record, shown).values() if decision is None)
     if left:
         return f"Decided: {decided}. {several(left, 'indication')} still to be decided."
-    return f"Decided: {decided}. {THEN[gravest]}"
+    return f"Decided: {decided}. {then}"
 
 
 def show(request, record, shown, form, against=(), status=200):

@@ -12,7 +12,7 @@ from core.log.writing import today
 from core.models import Person
 from parts.common.shortcuts import locomotive_or_404, refusals_on, status_in
 from parts.domain.plain import several
-from parts.domain.ranking import in_words, who_acts
+from parts.domain.ranking import LOOK_AT, in_words, who_acts
 from parts.domain.words import Need
 from parts.models import Locomotive
 
@@ -107,7 +107,8 @@ def _fit(request, one: Fit):
 
 
 def who_measures(reader: Person) -> str:
-    return in_words(who_acts(Need.MEASURE, Person.objects.actors(today())), str(reader))
+    people = Person.objects.actors(today())
+    return in_words(who_acts(Need.MEASURE, people, look=LOOK_AT[Need.MEASURE]), str(reader))
 
 
 def _clearance(pair) -> str:

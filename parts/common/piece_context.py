@@ -164,7 +164,7 @@ def lies(component: Component) -> tuple[str, str]:
     if location is None:
         return "Nobody has recorded where", ""
     if component.missed_on:
-        missed = missed_in_words([component])[component.pk]
+        missed = missed_in_words([component]).get(component.pk, f"since {day(component.missed_on)}")
         return f"Not there {missed}; last known: {location.words}", location.get_absolute_url()
     return location.words, location.get_absolute_url()
 

@@ -311,19 +311,23 @@ def _told_after(order: Order) -> Callable[[int, tuple[Wait, ...], int], tuple[Bl
     return lru_cache(maxsize=1024)(partial(_after, order.by_id))
 
 
+def lacking(waits: Iterable[Wait]) -> list[Wait]:
+    """Those of which something is not there yet, what lacks most first."""
+    return sorted((wait for wait in waits if wait.places), key=lambda wait: -wait.places)
+
+
 def _after(by_id: Mapping[int, Sub], id: int, waits: tuple[Wait, ...], behind: int) -> tuple[Blocker, ...]:
-    lacking = sorted((wait for wait in waits if wait.places), key=lambda wait: -wait.places)
     reasons = [
         _after_in_words(by_id[wait.id].name, "" if wait.through == id else by_id[wait.through].name, wait.places)
-        for wait in lacking
+        for wait in lacking(waits)
     ]
-    return (Blocker(id, Need.AFTER, tuple(reasons), behind.bit_count(), behind=behind),) if lacking else ()
+    return (Blocker(id, Need.AFTER, tuple(reasons), behind.bit_count(), behind=behind),) if reasons else ()
 
 
 def _after_in_words(before: str, through: str, places: int) -> str:
     told = f", as all of {through} does" if through else ""
-    lacking = several(places, "place is", "places are")
-    return f"Goes on after {before}{told}: {lacking} not refitted there that must be first."
+    left = several(places, "place is", "places are")
+    return f"Goes on after {before}{told}: {left} not refitted there that must be first."
 
 
 def _place_blockers(order: Order, incomplete: int, standings: list[tuple[Place, Standing]]) -> Iterator[Blocker]:

@@ -42,6 +42,7 @@ from ..models import (
     RenewalStep,
     Repair,
 )
+from ..models.promises import PUT_BACK
 from ..queries.attendance import load_days, load_hours, load_skills
 from ..queries.readiness import load_now
 
@@ -274,7 +275,10 @@ def _late_by_firm() -> dict[str, list[int]]:
     """Days after the day that was promised first on which each firm was done; early counts as on time."""
     late = defaultdict(list)
     for model, of, over in ((RenewalStep, "step", StepEnd.DONE.value), (Repair, "repair", Ending.DONE.value)):
-        first = Promise.objects.filter(**{of: OuterRef("pk")}, new__isnull=False).order_by("id").values("new")[:1]
+        put_back = Promise.objects.filter(event__action__in=PUT_BACK)
+        mistaken = put_back.filter(**{of: OuterRef(of)}, id__gt=OuterRef("pk"), old=OuterRef("new"))
+        stand = Promise.objects.filter(**{of: OuterRef("pk")}, new__isnull=False).exclude(Exists(mistaken))
+        first = stand.order_by("id").values("new")[:1]
         rows = model.objects.filter(ended=over, firm__isnull=False, done__isnull=False).order_by("id")
         rows = rows.annotate(first=Coalesce(Subquery(first), F("promised"))).filter(first__isnull=False)
         for firm, done, due in rows.values_list("firm__name", "done", "first"):

@@ -11,6 +11,7 @@ from core.models import Person
 from ..actions import writing
 from ..consumables import in_hand
 from ..domain.plain import capital, several
+from ..domain.words import State
 from ..models import Component, Consumable, Kit, KitLine, Location, LocationKind, Position, Subassembly
 from ..queries.consumables import wanted_in
 from ..stores import writers as stores
@@ -81,6 +82,7 @@ def take(kit: Kit, piece: Component, actor: Person) -> bool:
         line = _line(kit, piece)
         if line.taken_at:
             return False
+        _is_loose(piece)
         _tick(line, actor)
         if kit.gathered_at:
             stores.move(piece, kit.gathered_at, actor, remark=str(kit))
@@ -139,6 +141,7 @@ def put_back(kit: Kit, piece: Component, actor: Person) -> None:
     with writing.one_transaction():
         writing.allow(actor, "collect kit")
         line = _line(kit, piece)
+        _is_loose(piece)
         line.taken_by = line.taken_at = None
         line.save()
 
@@ -148,6 +151,7 @@ def miss(kit: Kit, piece: Component, actor: Person) -> None:
     with writing.one_transaction():
         writing.allow(actor, "collect kit")
         line = _line(kit, piece)
+        _is_loose(piece)
         if line.taken_at:
             raise Refused(Refusal("kit", "Put it back first.", f"{capital(piece.name)} is collected already."))
         if not line.missed:
@@ -163,7 +167,8 @@ def end(kit: Kit, actor: Person) -> str:
         kit = _open(kit)
         kit.closed_at = timezone.now()
         kit.save(update_fields=["closed_at"])
-        number = kit.lines.filter(Q(taken_at__isnull=False) | Q(component__fitted__isnull=False)).count()
+        there = Q(taken_at__isnull=False) | Q(component__fitted__isnull=False)
+        number = kit.lines.filter(there).exclude(component__state=State.WITHDRAWN.value).count()
         _log(actor, "end kit", kit, number)
         return several(number, "piece")
 
@@ -185,9 +190,13 @@ def _line(kit: Kit, piece: Component) -> KitLine:
     line = KitLine.objects.select_for_update().filter(kit=kit, component=piece).first()
     if line is None:
         raise Refused(Refusal("kit", "Leave it where it lies.", f"{capital(piece.name)} does not belong to this kit."))
-    if refusal := stores.stays_put(writing.locked(piece.pk)):
-        raise Refused(refusal)  # somebody fitted it meanwhile: the kit is done with it
     return line
+
+
+def _is_loose(piece: Component) -> None:
+    """Where somebody fitted it meanwhile, the kit is done with it."""
+    if refusal := stores.stays_put(writing.locked(piece.pk)):
+        raise Refused(refusal)
 
 
 def _open(kit: Kit) -> Kit:

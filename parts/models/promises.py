@@ -1,5 +1,7 @@
 """Promised days and every change of them, of a repair or of a step of a renewal. Never edited."""
 
+from collections.abc import Iterable
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
@@ -8,7 +10,8 @@ from core.models import Event
 
 _LATER = Q(promises__new__gt=models.F("promises__old"))
 _EARLIER = Q(promises__new__lt=models.F("promises__old"))
-_PUT_BACK = Q(promises__event__action__in=("undo", "correct"))
+PUT_BACK = ("undo", "correct")
+_PUT_BACK = Q(promises__event__action__in=PUT_BACK)
 SLIPS = models.Count("promises", filter=_LATER & ~_PUT_BACK) - models.Count("promises", filter=_EARLIER & _PUT_BACK)
 """Of a repair or a step, how often a later day was promised than before. One noted by mistake is put back by a row of
 its own, and is none."""
@@ -41,3 +44,14 @@ class Promise(models.Model):
     def slipped_days(self) -> int:
         """By how many days it slipped; nothing where it did not."""
         return max((self.new - self.old).days, 0) if self.old and self.new else 0
+
+
+def that_stand(promises: Iterable[Promise]) -> list[Promise]:
+    """Of one repair or step, from the first on: without each noted by mistake, and the row that put it back."""
+    stand: list[Promise] = []
+    for promise in promises:
+        if stand and promise.event.action in PUT_BACK:
+            stand.pop()  # only the last one can be put back
+        else:
+            stand.append(promise)
+    return stand

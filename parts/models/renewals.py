@@ -41,7 +41,7 @@ class RenewalQuerySet(models.QuerySet):
         """What is under way for it, with its places and steps, in the order of the places."""
         found = self.under_way().filter(position__locomotive=locomotive).select_related("position__subassembly")
         found = found.order_by("position__subassembly__sequence", "position__name", "id")
-        return found.prefetch_related("steps__firm", "steps__promises")
+        return found.prefetch_related("steps__firm", "steps__promises__event")
 
 
 class Renewal(models.Model):
@@ -110,7 +110,11 @@ class RenewalStepQuerySet(models.QuerySet):
 
     def for_page(self):
         """In the order of the route: a counting query keeps no order of its own."""
-        found = self.with_slips().select_related("firm", "again").prefetch_related("promises__by", "holds")
+        found = (
+            self.with_slips()
+            .select_related("firm", "again")
+            .prefetch_related("promises__by", "promises__event", "holds")
+        )
         return found.order_by("number", "id")
 
     def promised_by_firms(self):

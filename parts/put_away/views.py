@@ -21,6 +21,7 @@ from ..tags.views import tags_sent
 from . import writers
 
 KEY = "put away"
+ON_IT = Refusal("crate", "Pieces come onto the locomotive by refitting them.", "Choose a crate or a shelf.")
 KEPT, A_SHIFT_S = "crate-in-hand", 8 * 60 * 60
 LIST = 60
 
@@ -62,9 +63,7 @@ def take_up(request) -> None:
 def begin(request):
     crate, refusals, form = place_meant(request)
     if crate and crate.locomotive_id:
-        refusals = [
-            Refusal("crate", "Pieces come onto the locomotive by refitting them.", "Choose a crate or a shelf.")
-        ]
+        refusals = [ON_IT]
     if crate is None or refusals:
         return choose(request, refusals=refusals, form=form)
     fill(request, crate)
@@ -158,6 +157,8 @@ def put_named(request):
     form = CrateForm(request.POST)
     if not form.is_valid():
         return choose(request, form=form)
+    if form.cleaned_data["into"].locomotive_id:
+        return choose(request, refusals=[ON_IT], form=form)
     return put(request, form.cleaned_data["into"].pk)
 
 

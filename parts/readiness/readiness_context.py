@@ -11,7 +11,7 @@ from django.utils.safestring import SafeString, mark_safe
 from ..common.need_links import NeedLink, need_link
 from ..domain.needs import RANK, PlaceStatus, standing_today
 from ..domain.plain import capital
-from ..domain.readiness import Blocker, Readiness, SubReadiness, can_go_on, missing_wholes
+from ..domain.readiness import Blocker, Readiness, SubReadiness, can_go_on, lacking, missing_wholes
 from ..domain.rows import Place
 from ..domain.tallies import Progress
 from ..domain.words import Need
@@ -220,9 +220,10 @@ class SubassemblyContext:
 
 
 def _goes_on_after(sub: SubReadiness, found: Readiness, slug: str) -> list[tuple[str, str]]:
-    waits = sorted((wait for wait in sub.waits if wait.places), key=lambda wait: -wait.places)
-    told = [reason for blocker in sub.blockers if blocker.need == Need.AFTER for reason in blocker.reasons]
-    pages = [reverse("subassembly", args=[slug, found.order.by_id[wait.id].code]) for wait in waits]
+    told = next((one.reasons for one in sub.blockers if one.need == Need.AFTER and one.place is None), ())
+    if not told:
+        return []  # it is finished, and waits for nothing any more
+    pages = [reverse("subassembly", args=[slug, found.order.by_id[wait.id].code]) for wait in lacking(sub.waits)]
     return list(zip(pages, told, strict=True))
 
 

@@ -20,6 +20,6 @@ STOCK_TAKE = Action(
         EventType(word="begin stock-take", past="A count was begun", data=COUNT),
         EventType(word="stock-take", past="Counted", data=COUNT),
         EventType(word="give up stock-take", past="A count was given up", data=COUNT),
-        EventType(word="missed", past="Not there at the stock-take", data=COUNT, tell=not_there, undoable=True),
+        EventType(word="missed", past="Not there", data=COUNT, tell=not_there, undoable=True),
     ),
 )

@@ -58,7 +58,7 @@ def see(stocktake: StockTake, piece: Component, actor, *, by_eye: bool = False) 
     writing.allow(actor, "move")
     with writing.one_transaction():
         stocktake = _open(stocktake)
-        _, new = Sighting.objects.get_or_create(
+        seen, new = Sighting.objects.get_or_create(
             stocktake=stocktake,
             component=piece,
             defaults={
@@ -68,6 +68,9 @@ def see(stocktake: StockTake, piece: Component, actor, *, by_eye: bool = False) 
                 "after_event": Event.objects.newest_number(),
             },
         )
+        if seen.by_eye and not by_eye:
+            seen.by_eye = False  # somebody has read its tag since
+            seen.save(update_fields=["by_eye"])
         return new
 
 

@@ -11,6 +11,7 @@ from ..domain.pattern_words import is_about_pattern, is_casting
 from ..domain.words import State
 from ..models import Component, Decision, Firm, Pattern, Position, Renewal, RenewalStep, Repair
 from ..models.money import COSTS
+from ..models.promises import that_stand
 from ..queries.measured import measured
 from .writers.renewals import rows_of
 
@@ -61,7 +62,7 @@ def route_of(renewal: Renewal) -> RouteContext:
                 step=step,
                 late=days_late(step.promised, now) if step.ended == StepEnd.OPEN else 0,
                 current=is_open and step in open_ones[:1],
-                promises=[promise for promise in step.promises.all() if promise.old],
+                promises=[promise for promise in that_stand(step.promises.all()) if promise.old],
                 held=[hold for hold in step.holds.all() if hold.stops_on(now)],
                 about_pattern=is_about_pattern(step.name) or is_casting(step.name),
             )
@@ -108,7 +109,7 @@ def under_way(locomotive) -> list[UnderWay]:
 
 
 def _slip(step: RenewalStep) -> int:
-    days = [promise.new for promise in step.promises.all() if promise.new]
+    days = [promise.new for promise in that_stand(step.promises.all()) if promise.new]
     return max((step.promised - days[0]).days, 0) if days and step.promised else 0
 
 

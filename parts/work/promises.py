@@ -16,6 +16,7 @@ from ..domain.plain import capital, day
 from ..domain.words import Need
 from ..models import Component, Firm, Pattern, Position, RenewalStep, Repair
 from ..models.locations import BETWEEN
+from ..models.promises import PUT_BACK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +72,7 @@ def calls_to(firm: Firm, most: int = 20) -> list[Call]:
 
 def _calls():
     """Without those that were noted by mistake."""
-    undone = Event.objects.filter(action="undo", data__word="call firm")
+    undone = Event.objects.filter(action__in=PUT_BACK, data__word="call firm")
     numbers = undone.annotate(act=Cast(KeyTextTransform("undone", "data"), BigIntegerField())).values("act")
     found = Event.objects.filter(action="call firm").exclude(pk__in=numbers)
     return found.select_related("actor").order_by("id")

@@ -7,6 +7,7 @@
   const count = document.querySelector("#so-far, .count");
   const served = count?.textContent;
   let shown = 0;
+  let chosen = ""; // the crate that was chosen without a network
 
   function row(item) {
     const line = document.createElement("li");
@@ -26,14 +27,16 @@
   }
 
   async function show() {
-    const items = (await cotter.store.all()).filter((item) => here.has(item.action)).reverse();
+    const items = (await cotter.store.all()).filter((item) => here.has(item.action) && (!chosen || into(item) === chosen)).reverse();
     list.replaceChildren(...items.map(row));
     list.hidden = !items.length;
     const left = items.filter((item) => item.state === "waiting").length;
     if (count) count.textContent = left ? `${served}, ${left} more kept on this phone` : served;
-    if (shown && !left && idle()) cotter.goOn(list.dataset.page); // all of it is there: the list says so
+    if (shown && !left && !chosen && idle()) cotter.goOn(list.dataset.page); // all of it is there: the list says so
     shown = left;
   }
+
+  const into = (item) => item.fields.find(([name]) => name === "into")?.[1];
 
   const idle = () => ![...document.querySelectorAll("form[data-keep-on]")].some((one) => "sent" in one.dataset || one.elements.code?.value);
 
@@ -43,9 +46,10 @@
 
   document.addEventListener("cotter:no-answer", (event) => {
     const typed = event.target.elements.into?.value.trim().toLowerCase();
-    const crate = typed && (known.find((path) => path.toLowerCase() === typed) || only(known.filter((path) => path.toLowerCase().includes(typed))));
+    const crate = typed && (only(known.filter((path) => path.toLowerCase() === typed)) || only(known.filter((path) => path.toLowerCase().split(" / ").pop() === typed)) || only(known.filter((path) => path.toLowerCase().includes(typed))));
     if (!without || !crate) return;
     event.preventDefault();
+    chosen = crate;
     document.querySelector("h1").textContent = `Into ${crate}`;
     for (const choosing of document.querySelectorAll("[data-choosing]")) choosing.hidden = true;
     for (const form of without.querySelectorAll("form")) {
@@ -54,6 +58,7 @@
     }
     without.hidden = false;
     without.querySelector("input:not([type=hidden])").focus();
+    if (list) show();
   });
 
   const only = (found) => (found.length === 1 ? found[0] : undefined);

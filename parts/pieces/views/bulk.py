@@ -104,6 +104,9 @@ def act(request, action, pieces):
     if entered is None or not form.is_valid():
         return how(request, action, pieces, form)
     given = form.given()
+    if getattr(form, "one_tap", ()) and not given.method:
+        form.add_error("method", "Press one of the ways, or write another.")
+        return how(request, action, pieces, form)
     with written() as events:
         outcome = act_on_each(action, pieces, given, request.user)
     sentence = f"{action.done.lower()}: {given.method}." if given.method else f"{action.done.lower()}."

@@ -18,6 +18,7 @@ from parts.domain.jobs import days_late
 from parts.domain.repair_methods import look_at_after, notes_on, table
 from parts.domain.states import refusals
 from parts.models import Repair
+from parts.models.promises import that_stand
 from parts.queries.loading import bare_place
 
 from ..forms.jobs import RepairBegin, RepairEdit, RepairFinish
@@ -55,7 +56,7 @@ def repair(request, pk):
         "repair": found,
         "piece_href": address,
         "late": 0 if found.ended else days_late(found.promised, writing.today()),
-        "promises": list(found.promises.select_related("by")),
+        "promises": that_stand(found.promises.select_related("by", "event")),
         "may_repair": may(request.user.role_names, "repair"),
         "may_promise": _may_chase(request.user),
         "cautions": () if found.ended else _cautions(found),

@@ -3,9 +3,13 @@
 import pytest
 
 from core.domain.catalogue import BEFORE
+from core.log.writing import one_transaction
+from parts.domain.plain import day
 from parts.domain.words import State
 from parts.entering.writers.pieces import choose_place, describe, earmark, split_lot
 from parts.models import Earmark
+from parts.stores.writers import missed
+from tests.as_shown import text_of
 from tests.factories import events_of, fresh
 from tests.parts.actions.standard import refused, standing
 
@@ -194,3 +198,13 @@ def test_who_only_reads_writes_nothing_down_and_a_stale_form_neither(works):
     works.do("clean", piece, works.people.volunteer, method="steam")
     with refused("stale"):
         describe(piece, works.people.volunteer, notes="bent", seen=seen)
+
+
+def test_what_is_split_off_a_missing_lot_is_missing_too_and_says_since_when(client, works):
+    lot = works.piece(place=works.plain_place(quantity=4), quantity=4)
+    with one_transaction():
+        missed(lot, works.people.storekeeper, "", {"stock-take": 1})
+    part = works.split(fresh(lot), 1)
+    client.force_login(works.people.storekeeper)
+    page = text_of(client.get(f"/t/{part.tags.current_code()}"))
+    assert f"Not there since {day(part.missed_on)}" in page

@@ -166,9 +166,9 @@ def test_a_forecast_kept_again_the_same_day_tells_what_was_done_that_day(planned
 def test_the_forecast_that_was_kept_is_named_where_the_page_says_something_else(client, planned):
     planned.piece("stripped")
     writers.keep(planned.locomotive, forecast_of(planned.locomotive, days(0)), days(0))
-    assert "which the first page shows" not in page_of(client, planned, now=1)
+    assert "The forecast kept on" not in page_of(client, planned, now=1)
     KeptForecast.objects.update(half=days(900))
-    assert "which the first page shows, said" in page_of(client, planned, now=1)
+    assert "The forecast kept on" in page_of(client, planned, now=1)
 
 
 def test_what_happened_before_the_oldest_that_is_shown_is_told_and_nothing_of_another_locomotive(planned):
