@@ -203,7 +203,7 @@ def test_who_only_reads_writes_nothing_down_and_a_stale_form_neither(works):
 def test_what_is_split_off_a_missing_lot_is_missing_too_and_says_since_when(client, works):
     lot = works.piece(place=works.plain_place(quantity=4), quantity=4)
     with one_transaction():
-        missed(lot, works.people.storekeeper, "", {"stock-take": 1})
+        missed(lot, works.people.storekeeper, "", {"kit": 1})
     part = works.split(fresh(lot), 1)
     client.force_login(works.people.storekeeper)
     page = text_of(client.get(f"/t/{part.tags.current_code()}"))
