@@ -16,6 +16,8 @@ Shape = Mapping[str, type | tuple[type, ...]]
 
 BEFORE, ACT = "before", "act"
 """What an event holds for undoing: the values before, and the number of the first event of what was done with it."""
+PUT_BACK = ("undo", "correct")
+"""The words under which it is put back; such an event holds under `undone` the number of the act."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -195,7 +195,7 @@ def _nothing_against(piece: Piece, waits: tuple[str, ...], held: Fastening | Non
         return NextStep(
             need=Need.AFTER, sentence="It is ready, but its turn has not come.", deed="refit", further=waits
         )
-    return NextStep(sentence="It is ready to go on.", deed="refit")
+    return NextStep(sentence="It is ready to be refitted.", deed="refit")
 
 
 def _stopped(holds: tuple[Hold, ...], today: date) -> NextStep | None:

@@ -1,9 +1,11 @@
 """By what a piece was found missing, and when: a stock-take, or a kit of which it was not there to be collected."""
 
+from collections import defaultdict
 from collections.abc import Iterable
 
 from django.utils.timezone import localdate
 
+from core.domain.catalogue import ACT, PUT_BACK
 from core.models import Event
 
 from ..domain.plain import day
@@ -16,5 +18,11 @@ def missed_in_words(pieces: Iterable[Component]) -> dict[int, str]:
     missing = [piece.pk for piece in pieces if piece.missed_on and not piece.fitted_id]
     if not missing:
         return {}
-    events = Event.objects.about("piece", missing).filter(action="missed").subject_of("piece").order_by("pk")
-    return {event.about: f"{missed_by(event.data)} on {day(localdate(event.at))}" for event in events}
+    found = Event.objects.about("piece", missing).filter(action__in=("missed", *PUT_BACK))
+    told: dict[int, dict[int, str]] = defaultdict(dict)  # of each piece, by the act
+    for event in found.subject_of("piece").order_by("pk"):
+        if event.action == "missed":
+            told[event.about][event.data.get(ACT, event.pk)] = f"{missed_by(event.data)} on {day(localdate(event.at))}"
+        else:
+            told[event.about].pop(event.data["undone"], None)
+    return {piece: [*words.values()][-1] for piece, words in told.items() if words}

@@ -109,7 +109,7 @@ def test_a_missing_neighbour_keeps_a_piece_off_the_list_of_today_and_stops_nobod
     next_jobs = page_of(client, works, reverse("next", args=[works.locomotive.slug]) + "?need=refit", "fitter")
     assert address not in next_jobs  # a subassembly is put together once all of it is there
     assert "<b>0</b> can go on today" in client.get(works.frames.get_absolute_url()).content.decode()
-    assert "It is ready to go on." in client.get(address).content.decode()
+    assert "It is ready to be refitted." in client.get(address).content.decode()
     assert reverse("do", args=[other.tags.current_code(), "refit"]) in client.get(together(works)).content.decode()
     works.refit(other)
 

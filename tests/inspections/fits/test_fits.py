@@ -58,7 +58,7 @@ def at(name, thing):
 
 def test_a_side_that_is_not_measured_says_who_measures_it_and_leads_an_examiner_there(client, works, people, fit):
     client.force_login(people.examiner)
-    assert "No piece is there to be measured." in client.get(at("fit", fit)).content.decode()
+    assert "No piece with a tag is there to be measured." in client.get(at("fit", fit)).content.decode()
     brass = works.piece(State.CLEANED, place=fresh(fit.hole.position))
     measure = reverse("measure", args=[brass.tags.current_code()])
     for who, offered in ((people.examiner, True), (people.fitter, False)):

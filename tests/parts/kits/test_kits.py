@@ -5,6 +5,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from core.log.writing import one_transaction
 from core.models import Event
 from parts.actions import tags
 from parts.actions.undo import acts, undo
@@ -12,6 +13,8 @@ from parts.domain.words import State
 from parts.kits import writers
 from parts.models import Consumable, ConsumableUse, Kit, KitLine, LocationKind
 from parts.queries.consumables import stock_row
+from parts.queries.missed import missed_in_words
+from parts.stores import writers as stores
 from parts.stores.writers import add_location
 from tests.factories import fresh
 from tests.parts.actions.standard import refused
@@ -215,6 +218,15 @@ def test_a_piece_that_is_not_there_needs_find_until_somebody_has_it(client, work
     post(client, works, "take_piece", kit, piece=str(piece.pk))
     assert fresh(piece).missed_on is None
     assert stands(piece.place)[0] == "ready"
+
+
+def test_a_miss_that_was_undone_is_told_no_more(works, piece):
+    with one_transaction():
+        stores.missed(piece, works.people.storekeeper, "", {"stocktake": 1})
+    writers.miss(a_kit(works), fresh(piece), works.people.volunteer)
+    assert missed_in_words([fresh(piece)])[piece.pk].startswith("when a kit was collected")
+    undo(Event.objects.filter(action="missed").latest("pk").pk, works.people.volunteer)
+    assert missed_in_words([fresh(piece)])[piece.pk].startswith("at the stock-take")
 
 
 def test_a_piece_of_another_job_is_refused(client, works, piece):
