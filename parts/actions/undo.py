@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from django.db.models import Q, QuerySet
 from django.utils import timezone
 
-from core.domain.catalogue import ACT, BEFORE, CATALOGUE, Logged
+from core.domain.catalogue import ACT, BEFORE, CATALOGUE, PUT_BACK, Logged
 from core.domain.refusals import Refusal, Refused
 from core.models import Event, Person
 from core.models.events import PRINTED
@@ -127,7 +127,7 @@ def in_words(event: Event) -> str:
 
 
 def _of_something_else(events: list[Event], actor: Person, how: PieceAction, reason: str) -> list[Event]:
-    about = [(subject.kind, subject.number) for subject in events[0].subjects.all()]
+    about = list(dict.fromkeys((one.kind, one.number) for event in events for one in event.subjects.all()))
     return writing.write(actor, [writing.Entry(word=how.word, about=about, remark=reason, data=_data_of(events))])
 
 
@@ -149,8 +149,7 @@ def _refusal(events: list[Event], actor: Person | None) -> Refusal | None:
     if not events or acts(events) != [events[0].pk]:
         return Refusal("lasts", "What was signed, decided or newly entered is not undone.", OTHERWISE)
     first = events[0]
-    words = (UNDO.word, CORRECT.word)
-    undone = Event.objects.filter(action__in=words, pk__gt=first.pk, data__undone=first.pk).exists()
+    undone = Event.objects.filter(action__in=PUT_BACK, pk__gt=first.pk, data__undone=first.pk).exists()
     if actor is None:
         return against(own=True, at=first.at, now=first.at, undone=undone)
     return against(own=first.actor_id == actor.pk, at=first.at, now=timezone.now(), undone=undone)

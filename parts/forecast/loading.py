@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from django.db.models import Case, Count, Exists, F, OuterRef, Q, Subquery, When
 from django.db.models.functions import Coalesce
 
+from core.domain.catalogue import PUT_BACK
 from core.models import Event, Person
 
 from ..domain import open_work
@@ -42,7 +43,6 @@ from ..models import (
     RenewalStep,
     Repair,
 )
-from ..models.promises import PUT_BACK
 from ..queries.attendance import load_days, load_hours, load_skills
 from ..queries.readiness import load_now
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from django.db.models import F, Q
 from django.utils.timezone import make_aware
 
-from core.domain.catalogue import ACT
+from core.domain.catalogue import ACT, PUT_BACK
 from core.models import Event, EventSubject
 
 from ..domain.forecast_causes import EARLIER, EITHER, LATER, Cause, Moved, counted, cracks, guess, promises
@@ -32,7 +32,6 @@ DONE = {
 """What was done to pieces, how that is said, and which way it pushes."""
 DONE_TO_PIECES = [action for actions in DONE for action in actions]
 FORWARD = {action for actions, (_, _, way, _) in DONE.items() if way == EARLIER for action in actions}
-PUT_BACK = ("undo", "correct")
 NOTHING = Cause(words="nothing was accepted, renewed or refitted in between", way=LATER, rank=5)
 ENTERED = ("guess work left", "set working week", "set unusual day", "plan machine work", "promise anew")
 HELD = {

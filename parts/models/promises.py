@@ -6,11 +6,11 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from core.domain.catalogue import PUT_BACK
 from core.models import Event
 
 _LATER = Q(promises__new__gt=models.F("promises__old"))
 _EARLIER = Q(promises__new__lt=models.F("promises__old"))
-PUT_BACK = ("undo", "correct")
 _PUT_BACK = Q(promises__event__action__in=PUT_BACK)
 SLIPS = models.Count("promises", filter=_LATER & ~_PUT_BACK) - models.Count("promises", filter=_EARLIER & _PUT_BACK)
 """Of a repair or a step, how often a later day was promised than before. One noted by mistake is put back by a row of

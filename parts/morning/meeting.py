@@ -7,7 +7,7 @@ from datetime import date, datetime, time, timedelta
 from django.db.models import Q
 from django.utils import timezone
 
-from core.domain.catalogue import ACT
+from core.domain.catalogue import ACT, PUT_BACK
 from core.models import Event
 
 from ..domain.plain import capital
@@ -16,7 +16,6 @@ from ..domain.rows import Actor
 from ..domain.words import Need
 from ..readiness.worklist import WorkList
 
-PUT_BACK = ("undo", "correct")
 NO_WORK = frozenset({*PUT_BACK, "take over", "send back", "open overhaul"})
 """What gives a piece a state and does nothing to it."""
 SAID = {

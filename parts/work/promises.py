@@ -8,7 +8,7 @@ from django.db.models import BigIntegerField
 from django.db.models.fields.json import KeyTextTransform
 from django.db.models.functions import Cast
 
-from core.domain.catalogue import may
+from core.domain.catalogue import PUT_BACK, may
 from core.models import Event
 
 from ..domain.jobs import days_late
@@ -16,7 +16,6 @@ from ..domain.plain import capital, day
 from ..domain.words import Need
 from ..models import Component, Firm, Pattern, Position, RenewalStep, Repair
 from ..models.locations import BETWEEN
-from ..models.promises import PUT_BACK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
