@@ -169,8 +169,9 @@ def test_files_that_an_upload_left_behind_are_swept(killed):
 
 
 def test_it_serves_again_and_goes_on_with_the_work(killed):
-    register, told = killed
-    ((code,), *_) = register.rows(STRIPPED)
+    """On the last piece: what was on its way for the first one left may be sent again."""
+    register, _ = killed
+    (*_, (code,)) = register.rows(STRIPPED)
     with serving(register.folder, COTTER_DEMO="1") as address:
         person = Visitor(address, follow=False).sign_in("pim", PASSWORD)
         seen = seen_in(person.get(f"/t/{code}/do/clean").body)
