@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from tests.demo_copy import PASSWORD
 from tests.ways.scenery import LOCOMOTIVE
 
+
 def days(number: int) -> str:
     """So many days from today, as a date field takes it."""
     return (date.today() + timedelta(days=number)).isoformat()
