@@ -16,7 +16,7 @@ from parts.domain.words import State
 from tests.factories import fresh
 
 SCAN, CLEAN_AND_SCAN = 26, 60
-FILES = 23
+FILES = 20
 """Wanted: 15. Models, middleware, access and roles do not count."""
 ROOT = Path(__file__).parents[3]
 
