@@ -61,4 +61,4 @@ def boxed_up(fitter) -> None:
     fitter.fill(checker="Checker", checker_password=PASSWORD)
     refused(fitter, "Sign and box up", "7 went in and 6 came out")
     fitter.fill(tools_out="7", checker_password=PASSWORD)
-    done(fitter, "Sign and box up", "Fitter fitted it")
+    done(fitter, "Sign and box up", "boxed up by Fitter, checked by Checker")
