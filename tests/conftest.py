@@ -42,7 +42,7 @@ ALONE = ("rule", "plain", "database", "demo", "program", "long")
 SHARED = ("program", "plain", "long", "database", "demo", "rule")
 """What waits for another program begins, a browser or PostgreSQL; one of these builds the demo, while the others do
 what needs none. The short ones at the end keep all busy to it."""
-LONG = ("tests/browser/test_cut_off.py", "tests/browser/test_bunker.py")
+LONG = ("tests/browser/test_cut_off.py",)
 
 
 @pytest.fixture(scope="session")

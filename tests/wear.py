@@ -109,9 +109,11 @@ def printed_at(level: str, label: PartLabel, folder: Path) -> Image.Image:
     return page.crop((0, 0, page.height, page.height)).resize((SIDE, SIDE))
 
 
-def table(label: PartLabel, folder: Path, wears: list[str], times: int) -> dict[str, dict[str, float]]:
+def table(
+    label: PartLabel, folder: Path, wears: list[str], times: int, levels: str = "LMQH"
+) -> dict[str, dict[str, float]]:
     """In percent: each wear, and what is read of it at each level."""
-    codes = {level: printed_at(level, label, folder) for level in LEVELS}
+    codes = {level: printed_at(level, label, folder) for level in levels}
     return {
         wear: {level: percent_read(code, label.address, wear, times) for level, code in codes.items()} for wear in wears
     }

@@ -29,9 +29,8 @@ from parts.domain.plain import day
 
 from ..domain import codes
 from ..domain.catalogue import CATALOGUE
-from ..models import Event, Head, Link, SignedText
+from ..models import Event, Head, Link, SignedText, bulk
 from ..models.prepared import Scope, prepared
-from . import bulk
 
 FORM = 1
 """The number of the form of a link. A later form has another number, and links keep the one they were made in."""

@@ -10,8 +10,8 @@ from django.utils import timezone
 
 from ..domain.catalogue import ACT, CATALOGUE, may, who_may
 from ..domain.refusals import Refusal, Refused
-from ..models import Event, EventSubject
-from . import bulk, chain
+from ..models import Event, EventSubject, bulk
+from . import chain
 from .chain import Subjects
 from .idempotency import under_way
 

@@ -57,9 +57,10 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
 
 
 def places_of(boiler: Boiler):
-    """The places in the register that a part of the boiler may stand for."""
-    of_boiler = Q(subassembly__code__contains="boiler") | Q(subassembly__code__contains="firebox")
-    return Position.objects.filter(of_boiler, locomotive=boiler.locomotive_id)
+    """The places in the register that a part of the boiler may stand for: pressure parts, whatever the works calls the
+    subassembly that they are in, and all of those that by their code are the boiler's."""
+    by_code = Q(subassembly__code__contains="boiler") | Q(subassembly__code__contains="firebox")
+    return Position.objects.filter(Q(pressure_part=True) | by_code, locomotive=boiler.locomotive_id)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""A calculation of a boiler as a sheet of plain rows: inputs, steps, what governs, what was not calculated.
+"""A calculation of a boiler as plain rows: inputs, steps, what governs, what was not calculated.
 
 Figures are exact and in consistent units; converting from what was written (bar, kgf/cm², tons/in²) is done before, and
 what was written stands beside each input with where it came from. Until every part is calculated, or said not to be
@@ -53,7 +53,7 @@ class InputSource(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Input:
-    """A figure with where it came from. `value` is in the units of the sheet; `as_written` has its own unit.
+    """A figure with where it came from. `value` is in the units of the calculation; `as_written` has its own unit.
 
     `where` names the point, sheet, paper or clause; of an assumption it says why.
     """
@@ -213,45 +213,47 @@ class Moves:
         return max(abs(self.up or Fraction(0)), abs(self.down or Fraction(0)))
 
 
-def sensitivity(sheet: Calculation) -> list[Moves]:
+def sensitivity(calculation: Calculation) -> list[Moves]:
     """Which input moves the lowest pressure most, first. Each is moved alone, up and down."""
-    found = [_moves(sheet, one) for one in sheet.inputs] if sheet.pressure else []
+    found = [_moves(calculation, one) for one in calculation.inputs] if calculation.pressure else []
     return sorted(found, key=lambda one: one.most, reverse=True)
 
 
 def what_if(
-    sheet: Calculation, changed: Sequence[Input], lines: Sequence[CalculationLine] | None = None
+    calculation: Calculation, changed: Sequence[Input], lines: Sequence[CalculationLine] | None = None
 ) -> Calculation:
-    """The same sheet with other inputs (by key) and, where a repair changes the formula, other lines."""
+    """The same calculation with other inputs (by key) and, where a repair changes the formula, other lines."""
     by_key = {one.key: one for one in changed}
-    if unknown := by_key.keys() - {one.key for one in sheet.inputs} - _used(lines or sheet.lines):
-        raise ValueError(f"The sheet has no input {min(unknown)}.")
-    kept = [by_key.pop(one.key, one) for one in sheet.inputs]
-    return calculate([*kept, *by_key.values()], lines or sheet.lines, sheet.absent, sheet.units)
+    if unknown := by_key.keys() - {one.key for one in calculation.inputs} - _used(lines or calculation.lines):
+        raise ValueError(f"The calculation has no input {min(unknown)}.")
+    kept = [by_key.pop(one.key, one) for one in calculation.inputs]
+    return calculate([*kept, *by_key.values()], lines or calculation.lines, calculation.absent, calculation.units)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartCompared:
-    """One part in several sheets; None where a sheet does not calculate it. `governs` are the sheets it governs in."""
+    """One part in several calculations; None where one of them leaves it out. `governs`: those that it governs in."""
 
     part: str
     pressures: tuple[Fraction | None, ...]
     governs: tuple[int, ...]
 
 
-def beside(sheets: Sequence[Calculation]) -> list[PartCompared]:
-    """Part by part, the lowest of each sheet for it, in the order of PARTS."""
+def beside(calculations: Sequence[Calculation]) -> list[PartCompared]:
+    """Part by part, the lowest of each calculation for it, in the order of PARTS."""
     rows = []
     for part in PARTS:
-        lowest = tuple(_lowest(sheet, part) for sheet in sheets)
+        lowest = tuple(_lowest(calculation, part) for calculation in calculations)
         if any(pressure is not None for pressure in lowest):
-            governs = (n for n, one in enumerate(sheets) if one.governs and one.governs.line.part == part)
+            governs = (n for n, one in enumerate(calculations) if one.governs and one.governs.line.part == part)
             rows.append(PartCompared(part=part, pressures=lowest, governs=tuple(governs)))
     return rows
 
 
-def _lowest(sheet: Calculation, part: str) -> Fraction | None:
-    return min((one.result for one in sheet.worked if one.line.part == part and one.kind == "pressure"), default=None)
+def _lowest(calculation: Calculation, part: str) -> Fraction | None:
+    return min(
+        (one.result for one in calculation.worked if one.line.part == part and one.kind == "pressure"), default=None
+    )
 
 
 def _used(lines: Sequence[CalculationLine]) -> set[str]:
@@ -313,23 +315,23 @@ def _values(line: CalculationLine, method: Method, known: Mapping[str, tuple[Fra
     return values
 
 
-def _moves(sheet: Calculation, one: Input) -> Moves:
+def _moves(calculation: Calculation, one: Input) -> Moves:
     value = exact(one.value, one.name)
     whole = one.kind == "count"
     by = Fraction(1) if whole else value * LITTLE
     return Moves(
         input=one,
         step="one" if whole else "1 per cent",
-        up=_moved(sheet, replace(one, value=value + by)),
-        down=_moved(sheet, replace(one, value=value - by)),
+        up=_moved(calculation, replace(one, value=value + by)),
+        down=_moved(calculation, replace(one, value=value - by)),
     )
 
 
-def _moved(sheet: Calculation, one: Input) -> Fraction | None:
+def _moved(calculation: Calculation, one: Input) -> Fraction | None:
     try:
-        moved = what_if(sheet, [one]).pressure
+        moved = what_if(calculation, [one]).pressure
     except ValueError:
         return None
-    if moved is None or sheet.pressure is None:
+    if moved is None or calculation.pressure is None:
         return None
-    return (moved / sheet.pressure - 1) * 100
+    return (moved / calculation.pressure - 1) * 100

@@ -64,13 +64,14 @@ class ReadCalculation:
         ]
 
     @cached_property
-    def sheet(self) -> Calculation:
+    def calculation(self) -> Calculation:
         """ValueError names the figure or the line that is wrong."""
         return calculate(self.inputs, self.lines, self.entered.get("absent", {}))
 
     def variants(self) -> list[tuple[str, Calculation]]:
         return [
-            (one["name"], what_if(self.sheet, self._changed(one["changes"]))) for one in self.entered.get("what_if", ())
+            (one["name"], what_if(self.calculation, self._changed(one["changes"])))
+            for one in self.entered.get("what_if", ())
         ]
 
     def _changed(self, changes: Mapping[str, str]) -> list[Input]:
@@ -100,11 +101,11 @@ def read_input(one: Mapping[str, str]) -> Input:
 def against(read: ReadCalculation) -> list[str]:
     """Why it cannot be worked out yet."""
     try:
-        sheet = read.sheet
+        calculation = read.calculation
         read.variants()
     except ValueError as wrong:
         return [str(wrong)]
-    if sheet.governs is None:
+    if calculation.governs is None:
         return ["Add a formula that gives the pressure of a part of the boiler."]
     return []
 
@@ -113,23 +114,29 @@ def paper(read: ReadCalculation) -> BoilerPaper:
     troubles = against(read)
     if troubles:
         return BoilerPaper(sentence="Not worked out yet.", sections=[_figures(read)], against=troubles)
-    sheet = read.sheet
+    calculation = read.calculation
     variants = read.variants()
-    sections = [_answer(read, sheet), *([_beside(sheet, variants)] if variants else []), _left_out(sheet)]
-    sections += [_figures(read), *(_step(one, sheet) for one in sheet.worked), _sensitivity(sheet)]
+    sections = [
+        _answer(read, calculation),
+        *([_beside(calculation, variants)] if variants else []),
+        _left_out(calculation),
+    ]
+    sections += [_figures(read), *(_step(one, calculation) for one in calculation.worked), _sensitivity(calculation)]
     return BoilerPaper(
-        sentence=_sentence(sheet),
+        sentence=_sentence(calculation),
         facts=[("Working pressure wanted", as_written_in_both(read.wanted))],
         sections=sections,
         against=read.overtaken,
-        gives={LOWEST: f"{answer_shown(sheet.pressure)} lb/in²"} if sheet.pressure else {},
-        cautions=[f"{several(len(sheet.assumed), 'figure is', 'figures are')} assumed."] if sheet.assumed else [],
+        gives={LOWEST: f"{answer_shown(calculation.pressure)} lb/in²"} if calculation.pressure else {},
+        cautions=[f"{several(len(calculation.assumed), 'figure is', 'figures are')} assumed."]
+        if calculation.assumed
+        else [],
     )
 
 
-def _sentence(sheet: Calculation) -> str:
-    of = "Lowest of the parts calculated" if sheet.not_calculated else "Lowest of all parts"
-    governs, pressure = sheet.governs, sheet.pressure
+def _sentence(calculation: Calculation) -> str:
+    of = "Lowest of the parts calculated" if calculation.not_calculated else "Lowest of all parts"
+    governs, pressure = calculation.governs, calculation.pressure
     if governs is None or pressure is None:
         return "No part was calculated."
     bar = answer_shown(convert(pressure, "psi", "bar"))
@@ -149,8 +156,10 @@ def _figure(one: Mapping[str, str]) -> tuple[str, ...]:
     return (f"{one['name']} [{one['key']}]", one["written"], both, f"{one['origin']}: {one['where']}")
 
 
-def _step(one: Worked, sheet: Calculation) -> Section:
-    names = {figure.key: figure.name for figure in sheet.inputs} | {line.key: line.title for line in sheet.lines}
+def _step(one: Worked, calculation: Calculation) -> Section:
+    names = {figure.key: figure.name for figure in calculation.inputs} | {
+        line.key: line.title for line in calculation.lines
+    }
     uses = listed(f"{name.replace('_', ' ')} = {names[key]} [{key}]" for name, key in one.line.uses.items())
     sentences = [f"{METHODS[one.line.method].title}. {one.cited}.", f"In it: {uses}."]
     if one.taken:
@@ -165,9 +174,9 @@ def _step(one: Worked, sheet: Calculation) -> Section:
     return Section(heading=heading, sentences=sentences, head=head, rows=rows)
 
 
-def _answer(read: ReadCalculation, sheet: Calculation) -> Section:
-    below = sheet.below(read.wanted_psi)
-    sentences = [_sentence(sheet)]
+def _answer(read: ReadCalculation, calculation: Calculation) -> Section:
+    below = calculation.below(read.wanted_psi)
+    sentences = [_sentence(calculation)]
     if below:
         sentences.append(f"Does not reach the pressure wanted: {listed(one.line.title for one in below)}.")
     else:
@@ -175,17 +184,17 @@ def _answer(read: ReadCalculation, sheet: Calculation) -> Section:
     return Section(heading="What governs", sentences=sentences, folded=False)
 
 
-def _left_out(sheet: Calculation) -> Section:
-    sentences = [f"Not there: {part}, {reason}." for part, reason in sheet.absent.items()]
-    left = sheet.not_calculated
+def _left_out(calculation: Calculation) -> Section:
+    sentences = [f"Not there: {part}, {reason}." for part, reason in calculation.absent.items()]
+    left = calculation.not_calculated
     sentences.append(
         f"Not calculated: {listed(left)}." if left else "Every part is calculated, or said not to be there."
     )
     return Section(heading="What was left out", sentences=sentences, folded=False)
 
 
-def _sensitivity(sheet: Calculation) -> Section:
-    rows = [_moves(one) for one in sensitivity(sheet)[:MOST_TOLD] if one.most]
+def _sensitivity(calculation: Calculation) -> Section:
+    rows = [_moves(one) for one in sensitivity(calculation)[:MOST_TOLD] if one.most]
     head = ("Figure", "Moved by", "Up: the answer moves", "Down: the answer moves")
     return Section(heading="Which figure moves the answer most", head=head, rows=rows)
 
@@ -198,10 +207,12 @@ def _per_cent(share: Fraction | None) -> str:
     return "cannot be moved so" if share is None else f"{float(share):+.2f} per cent"
 
 
-def _beside(sheet: Calculation, variants: Sequence[tuple[str, Calculation]]) -> Section:
-    sheets = [sheet, *(one for _, one in variants)]
-    rows = [(capital(row.part), *(_pressure(at, row) for at in range(len(sheets)))) for row in beside(sheets)]
-    rows.append(("Lowest", *(f"{answer_shown(one.pressure)} lb/in²" if one.pressure else "–" for one in sheets)))
+def _beside(calculation: Calculation, variants: Sequence[tuple[str, Calculation]]) -> Section:
+    calculations = [calculation, *(one for _, one in variants)]
+    rows = [
+        (capital(row.part), *(_pressure(at, row) for at in range(len(calculations)))) for row in beside(calculations)
+    ]
+    rows.append(("Lowest", *(f"{answer_shown(one.pressure)} lb/in²" if one.pressure else "–" for one in calculations)))
     head = ("Part", "As it is", *(f"What if: {name}" for name, _ in variants))
     sentences = ["A what-if is arithmetic for talking over. It allows nothing."]
     return Section(heading="What if", sentences=sentences, head=head, rows=rows, folded=False)

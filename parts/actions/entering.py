@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from core.log import bulk
 from core.log.idempotency import under_way
-from core.models import Event, Person
+from core.models import Event, Person, bulk
 
 from ..domain.states import PieceAction, piece_action
 from ..models import Component, Movement

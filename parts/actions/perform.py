@@ -15,7 +15,7 @@ from typing import Any
 from django.apps import AppConfig
 from django.db.models import F, QuerySet
 
-from core.domain.catalogue import CATALOGUE
+from core.domain.catalogue import ACT, BEFORE, CATALOGUE
 from core.domain.refusals import Refusal, Refused
 from core.log.idempotency import under_way
 from core.log.writing import one_transaction
@@ -66,6 +66,22 @@ def add_reactions(app: AppConfig) -> None:
         for word, reaction in room.REACTIONS:
             REACTIONS.setdefault(word, []).append(reaction)
         UNDOES.update(getattr(room, "UNDOES", {}))
+
+
+def undoable_acts(events: Iterable[Event]) -> list[int]:
+    """What may be undone of what was just written: the number of the first event of each act."""
+    first: dict[int, bool] = {}
+    for event in events:
+        number = event.data.get(ACT, event.pk)
+        first[number] = first.get(number, True) and _undoable(event)
+    return [number for number, all_of_it in first.items() if all_of_it]
+
+
+def _undoable(event: Event) -> bool:
+    kind = CATALOGUE.event(event.action)
+    if kind.signed or event.checker_id or not (kind.undoable or event.action in UNDOES):
+        return False
+    return not kind.undoable or BEFORE in event.data or event.action in UNDOES
 
 
 def perform(

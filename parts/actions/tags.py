@@ -6,8 +6,7 @@ from typing import Any
 from django.utils import timezone
 
 from core.domain.refusals import Refusal, Refused
-from core.log import bulk
-from core.models import Person
+from core.models import Person, bulk
 
 from ..domain.tagcodes import TagError, check, new_code
 from ..models import Component, Location, Pattern, Tag

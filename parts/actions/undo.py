@@ -1,11 +1,9 @@
 """Undo: by who did it, for ten minutes, while nothing rests on it. A new event puts back what the first one kept."""
 
-from collections.abc import Iterable
-
 from django.db.models import Q, QuerySet
 from django.utils import timezone
 
-from core.domain.catalogue import ACT, BEFORE, CATALOGUE, PUT_BACK, Logged
+from core.domain.catalogue import BEFORE, CATALOGUE, PUT_BACK, Logged
 from core.domain.refusals import Refusal, Refused
 from core.models import Event, Person
 from core.models.events import PRINTED
@@ -63,22 +61,6 @@ CORRECT = PieceAction(
     effect=effect,
     stoppable=False,
 )
-
-
-def acts(events: Iterable[Event]) -> list[int]:
-    """What may be undone of what was just written: the number of the first event of each act."""
-    first: dict[int, bool] = {}
-    for event in events:
-        number = event.data.get(ACT, event.pk)
-        first[number] = first.get(number, True) and _undoable(event)
-    return [number for number, all_of_it in first.items() if all_of_it]
-
-
-def _undoable(event: Event) -> bool:
-    kind = CATALOGUE.event(event.action)
-    if kind.signed or event.checker_id or not (kind.undoable or event.action in perform.UNDOES):
-        return False
-    return not kind.undoable or BEFORE in event.data or event.action in perform.UNDOES
 
 
 def undo(act: int, actor: Person) -> list[str]:
@@ -146,7 +128,7 @@ def _about(events: list[Event], kind: str) -> set[int]:
 
 def _refusal(events: list[Event], actor: Person | None) -> Refusal | None:
     """`actor` None: whoever may correct it, at any time."""
-    if not events or acts(events) != [events[0].pk]:
+    if not events or perform.undoable_acts(events) != [events[0].pk]:
         return Refusal("lasts", "What was signed, decided or newly entered is not undone.", OTHERWISE)
     first = events[0]
     undone = Event.objects.filter(action__in=PUT_BACK, pk__gt=first.pk, data__undone=first.pk).exists()

@@ -22,7 +22,7 @@ from core.models.prepared import prepared
 from core.web.two_at_once import side_by_side
 
 from ..actions.fields import refuse
-from ..actions.undo import acts
+from ..actions.perform import undoable_acts
 from ..domain.tagcodes import TagError, check
 from ..models import Component, Location, Locomotive, Pattern, Position, Renewal, Subassembly, Tag
 
@@ -216,7 +216,7 @@ def _now_seen(form, number: int) -> None:
 
 def say_done(request, sentence: str, events: Iterable[Event]) -> None:
     """With a button that undoes it. `events`: what was written, as `core.log.writing.written` collects it."""
-    numbers = acts(events)
+    numbers = undoable_acts(events)
     several = " ".join(map(str, numbers)) if len(numbers) <= MOST_UNDONE else ""
     messages.success(request, sentence, extra_tags=several)
 

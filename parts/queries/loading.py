@@ -55,7 +55,8 @@ def _pieces_and_sizes(filters: dict) -> tuple[list[rows.Piece], Sizes]:
     sizes = measured.sizes(filters) if any(component.place_id for component in components) else Sizes()
     repaired, noted = [component.pk for component in components if component.has_repair], _noted(components)
     repairs = loading_jobs.load_repairs(repaired) if repaired else {}
-    missed = missed_in_words(components)
+    missing = [component for component in components if component.missed_on and not component.fitted_id]
+    missed = missed_in_words(missing) if missing else {}
     return [
         piece_row(
             component,

@@ -14,11 +14,8 @@ from ..models import Component
 
 
 def missed_in_words(pieces: Iterable[Component]) -> dict[int, str]:
-    """Of those that are missing: what was done as nobody found it there."""
-    missing = [piece.pk for piece in pieces if piece.missed_on and not piece.fitted_id]
-    if not missing:
-        return {}
-    found = Event.objects.about("piece", missing).filter(action__in=("missed", *PUT_BACK))
+    """Of these, which are missing: what was done as nobody found it there."""
+    found = Event.objects.about("piece", [piece.pk for piece in pieces]).filter(action__in=("missed", *PUT_BACK))
     told: dict[int, dict[int, str]] = defaultdict(dict)  # of each piece, by the act
     for event in found.subject_of("piece").order_by("pk"):
         if event.action == "missed":

@@ -6,7 +6,8 @@ from django.utils import timezone
 
 from core.domain.catalogue import ACT
 from core.models import Event, EventSubject, Person
-from parts.actions.undo import CORRECT, UNDO, acts, in_words
+from parts.actions.perform import undoable_acts
+from parts.actions.undo import CORRECT, UNDO, in_words
 from parts.domain.plain import capital, listed
 from parts.domain.undoing import FOR
 from parts.models import Component, Consumable, Location, Pattern
@@ -32,7 +33,7 @@ def latest(person: Person) -> list[Act]:
     undone = {event.data["undone"] for event in events if event.action in (UNDO.word, CORRECT.word)}
     names = _names(events)
     found = []
-    for number in reversed(acts(events)):
+    for number in reversed(undoable_acts(events)):
         of_it = [event for event in events if number in (event.pk, event.data.get(ACT))]
         if number in undone or of_it[0].pk != number:
             continue

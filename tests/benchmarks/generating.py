@@ -10,8 +10,8 @@ from datetime import datetime, timedelta
 from django.utils import timezone
 
 from core.accounts.command_line import command_line
-from core.log.bulk import insert, take_ids
 from core.models import Event, EventSubject
+from core.models.bulk import insert, take_ids
 from inspections.models import Examination
 from inspections.records.digests import content_of, digest
 from parts.actions import writing

@@ -1,10 +1,8 @@
 """Pieces of the demo for a walk, chosen by what they are and not by what they are called."""
 
 import json
-import re
 
 from tests.demo_copy import LOCOMOTIVE, Register
-from tests.hands import Hands
 from tests.running import manage
 
 PIECE = """
@@ -35,12 +33,6 @@ def piece_to_walk(register: Register, state: str) -> tuple[str, str]:
     return next((tag, sub) for tag, sub in register.rows(PIECE, state) if not stands[sub])
 
 
-def piece_too_early(register: Register) -> str:
-    """The tag of an accepted piece whose subassembly waits for others."""
-    stands = waiting_subassemblies(register)
-    return next(tag for tag, sub in register.rows(PIECE, "accepted") if stands[sub] == ["after"])
-
-
 def stripped_pieces(register: Register) -> list[str]:
     """The tags of all that lie here and can be cleaned, whatever other tests moved or sent away; the last first."""
     found = register.rows(
@@ -49,11 +41,3 @@ def stripped_pieces(register: Register) -> list[str]:
         "WHERE piece.state = 'stripped' AND NOT piece.quarantined ORDER BY piece.id DESC"
     )
     return [code for (code,) in found]
-
-
-def cleaning_next(hands: Hands, register: Register) -> str:
-    """The tag of a stripped piece whose page, shown to this person, says first of all to clean it."""
-    for code in stripped_pieces(register):
-        if re.search(r'class="button button-first"[^>]*/do/clean"', hands.get(f"/t/{code}").main):
-            return code
-    raise AssertionError("nothing is left to clean")

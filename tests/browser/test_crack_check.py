@@ -14,17 +14,6 @@ CLEANED = """
 FILL = "Fill in as in my last check by this method"
 
 
-@pytest.fixture
-def petra(browser, register):
-    with window(browser, register.address, "petra", **PHONE) as person:
-        yield person
-
-
-@pytest.fixture
-def sheet(register) -> str:
-    return f"/t/{register.one(CLEANED)}/crack-check"
-
-
 def ready(person) -> None:
     person.waits_until("document.documentElement.dataset.drafts === 'ready'")
 
@@ -51,22 +40,24 @@ def stands(person) -> list:
     ]
 
 
-def test_what_was_typed_after_filling_in_is_there_after_a_reload_and_after_leaving(petra, sheet):
-    petra.open(sheet)
-    ready(petra)
-    petra.choose("method", "magnetic particle")
-    assert petra.press(FILL) == 200
-    ready(petra)
-    types(petra)
-    there = stands(petra)
-    assert there[:3] == [True, "wire-brushed bright", "640"]
-    assert there[3], "nothing was filled in"
-    petra.page.reload()
-    ready(petra)
-    assert stands(petra) == there
-    petra.page.fill("[name=light_lux]", "650")
-    petra.page.wait_for_timeout(700)
-    petra.open(sheet.removesuffix("/crack-check"))
-    petra.page.go_back()
-    ready(petra)
-    assert stands(petra) == [True, "wire-brushed bright", "650", there[3]]
+def test_what_was_typed_after_filling_in_is_there_after_a_reload_and_after_leaving(browser, register):
+    sheet = f"/t/{register.one(CLEANED)}/crack-check"
+    with window(browser, register.address, "petra", **PHONE) as petra:
+        petra.open(sheet)
+        ready(petra)
+        petra.choose("method", "magnetic particle")
+        assert petra.press(FILL) == 200
+        ready(petra)
+        types(petra)
+        there = stands(petra)
+        assert there[:3] == [True, "wire-brushed bright", "640"]
+        assert there[3], "nothing was filled in"
+        petra.page.reload()
+        ready(petra)
+        assert stands(petra) == there
+        petra.page.fill("[name=light_lux]", "650")
+        petra.page.wait_for_timeout(700)
+        petra.open("/static/favicon.svg")
+        petra.page.go_back()
+        ready(petra)
+        assert stands(petra) == [True, "wire-brushed bright", "650", there[3]]

@@ -22,10 +22,13 @@ def test_typing_shows_answers_and_arrow_and_enter_open_one(browser, register):
         expect(nell.page.locator("h1")).to_have_text("Crate 1")
 
 
+SLOW = "**/find/first?q=boiler"
+
+
 def test_a_slow_answer_to_what_is_no_longer_asked_is_never_shown(browser, register):
-    with window(browser, register.address, "pim", of_its_own=True, **PHONE) as pim:
+    with window(browser, register.address, "pim", **PHONE) as pim:
         pim.open("/find/")
-        pim.page.route("**/find/first?q=boiler", lambda route: (pim.page.wait_for_timeout(1500), route.continue_()))
+        pim.page.route(SLOW, lambda route: (pim.page.wait_for_timeout(1500), route.continue_()))
         box = pim.page.get_by_role("combobox")
         box.press_sequentially("boiler")
         pim.page.wait_for_timeout(300)
@@ -36,47 +39,35 @@ def test_a_slow_answer_to_what_is_no_longer_asked_is_never_shown(browser, regist
         pim.fits()
         pim.page.get_by_role("option").first.tap()
         expect(pim.page.locator("h1")).to_contain_text("xlebox")
-        pim.open("/find/?q=axlebox")
-        pim.sees("Pieces")
-
-
-def test_after_marking_one_cleaned_one_goes_on_with_what_was_found(browser, register):
-    with window(browser, register.address, "pim", **PHONE) as pim:
-        pim.open("/find/?need=clean")
-        pim.page.locator("tbody a").first.click()
-        pim.page.locator(".next a.button-first").click()
-        pim.press("Hot wash")
-        pim.sees("Marked cleaned.")
-        pim.page.get_by_role("link", name="Go on with what was found").click()
-        expect(pim.page).to_have_url(f"{register.address}/find/?need=clean")
+        pim.page.unroute(SLOW)
 
 
 GO_ON = "Go on with what was found"
 FOUND = "SELECT code FROM parts_tag WHERE current AND component_id IN (SELECT id FROM parts_component WHERE state = ?)"
+BEFORE = """sessionStorage.setItem("goes-on", '["/find/?need=clean", "what was found"]')"""
+"""As an earlier version left it in a page that stayed open: an error of the script is a complaint."""
+AN_HOUR_LATER = """() => {
+    const kept = JSON.parse(sessionStorage["goes-on"]);
+    sessionStorage["goes-on"] = JSON.stringify({ ...kept, at: kept.at - 3600001 });
+}"""
 
 
-def test_a_page_left_open_from_before_does_not_stop_the_next(browser, register):
+def test_after_marking_one_cleaned_one_goes_on_with_what_was_found_until_one_leaves_it(browser, register):
     with window(browser, register.address, "pim", **PHONE) as pim:
-        pim.open("/")
-        pim.page.evaluate("""sessionStorage.setItem("goes-on", '["/find/?need=clean", "what was found"]')""")
-        pim.open("/where/")  # an error of its script is a complaint
-        pim.sees("Where")
-
-
-def test_whoever_leaves_what_was_found_is_no_longer_led_back_to_it(browser, register):
-    with window(browser, register.address, "pim", of_its_own=True, **PHONE) as pim:
-        pim.page.clock.install()
+        pim.open("/where/")
+        pim.page.evaluate(BEFORE)
         pim.open("/find/?need=clean")
         of_it = [link.get_attribute("href") for link in pim.page.locator("tbody a").all()]
         marked_cleaned(pim, of_it[0])
-        expect(pim.page.get_by_role("link", name=GO_ON)).to_have_count(1)
-        for number, leave in enumerate(("/", "/where/", another_tag(register, of_it), ""), 1):
-            pim.open("/find/?need=clean")
+        pim.page.get_by_role("link", name=GO_ON).click()
+        expect(pim.page).to_have_url(f"{register.address}/find/?need=clean")
+        for number, leave in enumerate(("/", another_tag(register, of_it), ""), 1):
             pim.open(leave or of_it[number])
             if not leave:
-                pim.page.clock.fast_forward("01:00:01")
+                pim.page.evaluate(AN_HOUR_LATER)
             marked_cleaned(pim, of_it[number])
             expect(pim.page.get_by_role("link", name=GO_ON), leave or "an hour").to_have_count(0)
+            pim.open("/find/?need=clean")
 
 
 def marked_cleaned(pim, address: str) -> None:

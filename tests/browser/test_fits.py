@@ -11,6 +11,7 @@ STEP = """
     SELECT max(step.id) FROM parts_renewalstep step JOIN parts_renewal renewal ON renewal.id = step.renewal_id
     WHERE step.ended = '' AND renewal.ended = ''"""
 RENEWAL = "SELECT renewal_id FROM parts_renewalstep WHERE id = ?"
+REPAIR = "SELECT max(id) FROM parts_repair WHERE ended = ''"
 CLEANED = """
     SELECT max(tag.code) FROM parts_tag tag JOIN parts_component piece ON piece.id = tag.component_id
     WHERE tag.current AND piece.state = 'cleaned'"""
@@ -23,6 +24,7 @@ def test_what_the_office_reads_and_fills_in_fits_a_desk(browser, register):
         f"/l/{LOCOMOTIVE}/money/", f"/l/{LOCOMOTIVE}/holds/", f"/l/{LOCOMOTIVE}/holds/add/pressure-vessel",
         f"/t/{piece}/decide", f"/t/{piece}/do/withdraw", renewal, f"{renewal}new-piece", "/patterns/", "/patterns/add",
         *(f"/renewals/steps/{step}/{done}" for done in ("edit", "promise", "failed")),
+        f"/repairs/{register.one(REPAIR)}/finish", f"/l/{LOCOMOTIVE}/ledger/", "/stock/", "/stock/receive",
     )  # fmt: skip
     with window(browser, register.address, "maud", **DESK) as maud:
         for page in pages:

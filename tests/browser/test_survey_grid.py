@@ -12,14 +12,19 @@ PAGE = """<span data-read></span><form><table data-readings><tr>{}</tr></table><
 <button data-step="-1">Back</button><button data-step="1">Next</button></div>"""
 
 
-@pytest.fixture
-def page(browser):
+@pytest.fixture(scope="module")
+def window(browser):
     page = browser.new_page()
-    page.set_content(PAGE.format("".join(f'<td><input name="p1.{number}"></td>' for number in range(1, 6))))
-    page.add_script_tag(content=SCRIPT.read_text())
-    page.locator("input").first.focus()
     yield page
     page.close()
+
+
+@pytest.fixture
+def page(window):
+    window.set_content(PAGE.format("".join(f'<td><input name="p1.{number}"></td>' for number in range(1, 6))))
+    window.add_script_tag(content=SCRIPT.read_text())
+    window.locator("input").first.focus()
+    return window
 
 
 def at_points(page):

@@ -62,14 +62,15 @@ class Case:
             raise AssertionError(f"{self.form.name}: done {self.done()} times; on the phone {left}")
 
     def nothing_is_left(self) -> None:
-        """On the phone of this form: no draft of it, and nothing that waits to be sent once more."""
-        until, opened, left = time.monotonic() + WAIT_MS / 1000, False, None
+        """On the phone of this form: no draft of it, and nothing that waits to be sent once more. What is still there
+        goes when the form is opened again."""
+        until, opens_at, left = time.monotonic() + WAIT_MS / 1000, time.monotonic() + 2, None
         while left != [[], []]:
             assert time.monotonic() < until, f"{self.form.name}: still there: {left}"
             with suppress(Error):  # the page went on by itself to what has become true
-                if not opened:
+                if opens_at and time.monotonic() > opens_at:
                     self.open()
-                    opened = True
+                    opens_at = 0
                 left = self.person.page.evaluate(LEFT, self.address.split("#")[0])
             self.person.page.wait_for_timeout(100)
 
@@ -191,18 +192,21 @@ def cuts_of(form: Form, turn: int = 0) -> list[tuple]:
 
 
 def cut_off(case: Case, cuts: tuple, turn: int = 0) -> None:
-    """Filled in, cut off, and gone on with to its end; a form in steps is cut off at each, each way in turn."""
+    """Filled in, cut off, and gone on with to its end; a form in steps is cut off at each, each way in turn. At the end
+    it is cut off as it is sent, if that is one of the ways."""
+    while_filled_in = tuple(cut for cut in cuts if cut in FILLED_IN)
+    as_sent = next((cut for cut in cuts if cut in PRESSED), None)
     case.open()
     steps = case.form.fill if isinstance(case.form.fill, tuple) else (case.form.fill,)
     for number, fill in enumerate(steps):
         fill(case.person, case.address)
-        if cuts[0] in FILLED_IN:
-            put_back(case, cuts[(number - turn) % len(steps) :: len(steps)])
-    if cuts[0] in FILLED_IN:
-        go_on(case)
-    else:
+        if now := while_filled_in[(number - turn) % len(steps) :: len(steps)]:
+            put_back(case, now)
+    if as_sent:
         case.kept()
-        cuts[0](case)
+        as_sent(case)
+    else:
+        go_on(case)
     case.becomes(1)
     case.person.page.wait_for_timeout(300)
     assert case.done() == 1

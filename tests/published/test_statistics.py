@@ -11,12 +11,19 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from scipy.special import stdtrit
 
 from inspections.domain.trends import coverage, line
 from tests.tables import for_each
 
 HERE = Path(__file__).parent
+
+
+@pytest.fixture(scope="module")
+def stdtrit():
+    """It takes as long to load as twenty files of tests, and every worker looks through this file."""
+    from scipy.special import stdtrit
+
+    return stdtrit
 
 
 def norris():
@@ -35,12 +42,12 @@ def test_linear_regression_reference_set():
 
 
 @for_each("freedom", range(1, 21))
-def test_coverage_is_students_t(freedom):
+def test_coverage_is_students_t(freedom, stdtrit):
     assert float(coverage(freedom)) == pytest.approx(stdtrit(freedom, 0.975), abs=0.005)
 
 
 @pytest.mark.parametrize("freedom", [21, 24, 25, 49, 60, 100, 1000])
-def test_between_rows_coverage_is_never_less_than_students_t(freedom):
+def test_between_rows_coverage_is_never_less_than_students_t(freedom, stdtrit):
     assert stdtrit(freedom, 0.975) - 0.005 < float(coverage(freedom)) < stdtrit(freedom, 0.975) + 0.03
 
 

@@ -1,12 +1,9 @@
-"""What the ways back have in common, for whoever walks them: with a browser in the hand, or without scripts. Both have
-the same verbs (`tests/without_scripts.py`, `tests/browser/walker.py`)."""
+"""What the ways back have in common, by the verbs of `tests/without_scripts.py`."""
 
 from datetime import date, timedelta
 
 from tests.demo_copy import PASSWORD
 from tests.ways.scenery import LOCOMOTIVE
-
-SHEETS = {"Sign the measurements": "measure", "Sign the thickness survey": "thickness"}
 
 
 def days(number: int) -> str:
@@ -78,9 +75,13 @@ def crack_checked(examiner, code: str, result: str, found: str = "", stage: str 
     done(examiner, "Sign it", "Signed: ")
 
 
-def measured(examiner, code: str, link: str, size: int, instrument: str, figure: str, verdict: str) -> None:
-    """The verdict stands there while it is typed, and is what the result follows."""
-    examiner.reach(code, link, SHEETS[link])
+def measured(examiner, code: str, size: int, *read: str) -> None:
+    examiner.reach(code, "Sign the measurements", "measure")
+    read_and_signed(examiner, size, *read)
+
+
+def read_and_signed(examiner, size: int, instrument: str, figure: str, verdict: str) -> None:
+    """The verdict is what the result follows."""
     examiner.fill(**{f"with-{size}": instrument, f"size-{size}-0": figure})
     examiner.ask("Check what is typed")
     examiner.sees(verdict, at=f"#verdict-{size}")

@@ -36,15 +36,8 @@ def test_a_cracked_cylinder_is_renewed_from_an_old_pattern(works, people):
     new = cast(people("manager"), people("engineer"))
     machined(people("manager"))
     crack_checked(people("examiner"), new, "sound")
-    measured(
-        people("examiner"),
-        new,
-        "Sign the measurements",
-        Dimension.objects.get(name="bore").pk,
-        "B 1",
-        "15.001 in",
-        "as new",
-    )
+    bore = Dimension.objects.get(name="bore").pk
+    measured(people("examiner"), new, bore, "B 1", "15.001 in", "as new")
     never_in_a_ring(people("engineer"), old, new)
     withdrawn(people("engineer"), old)
     found_good(people("engineer"), new, "pass", "Pass the new piece")

@@ -8,30 +8,35 @@ pytestmark = pytest.mark.needs_chromium
 STATIC = Path(__file__).resolve().parents[2] / "static"
 
 
+@pytest.fixture(scope="module")
+def window(browser):
+    """Its page, what it shows at its start, and the requests that were not for that."""
+    page, shown, sent = browser.new_page(), [], []
+
+    def answer(route):
+        if route.request.url.endswith("/start"):
+            return route.fulfill(content_type="text/html", body=shown[-1])
+        sent.append(route.request)
+        return route.fulfill(status=204)
+
+    page.route("**/*", answer)
+    yield page, shown, sent
+    page.close()
+
+
 @pytest.fixture
-def show(browser):
+def show(window):
     """Show a page with this body; gives the page, and the list of requests that were not for a page itself."""
-    context = browser.new_context()
-    sent = []
+    page, shown, sent = window
+    scripts = "".join(f"<script>{(STATIC / one).read_text()}</script>" for one in ("vendor/htmx.min.js", "js/app.js"))
 
     def opened(body):
-        page = context.new_page()
-
-        def answer(route):
-            if route.request.url.endswith("/start"):
-                head = '<meta name="csrf-token" content="proof">'
-                return route.fulfill(content_type="text/html", body=f"<!doctype html>{head}{body}")
-            sent.append(route.request)
-            return route.fulfill(status=204)
-
-        page.route("**/*", answer)
+        shown.append(f'<!doctype html><meta name="csrf-token" content="proof">{body}{scripts}')
         page.goto("http://works.test/start")
-        page.add_script_tag(path=STATIC / "vendor" / "htmx.min.js")
-        page.add_script_tag(path=STATIC / "js" / "app.js")
+        sent.clear()
         return page, sent
 
-    yield opened
-    context.close()
+    return opened
 
 
 FORM = '<form method="post" action="/clean"><button data-confirm="{}">Clean</button></form>'
@@ -58,7 +63,7 @@ def test_a_form_that_answers_with_a_file_may_be_sent_again(show):
 def test_a_question_is_asked_first(show, answer, sendings):
     page, sent = show(FORM.format("Withdraw it?"))
     asked = []
-    page.on("dialog", lambda dialog: (asked.append(dialog.message), getattr(dialog, answer)()))
+    page.once("dialog", lambda dialog: (asked.append(dialog.message), getattr(dialog, answer)()))
     page.click("button")
     page.wait_for_timeout(200)
     assert (asked, len(sent)) == (["Withdraw it?"], sendings)

@@ -1,6 +1,6 @@
 """The places of an import: subassemblies, locations and positions, in bulk, larger ones before what is in them."""
 
-from core.log import bulk
+from core.models import bulk
 from parts.actions import writing
 from parts.domain.import_plan import FITTED
 from parts.domain.import_rows import ImportPlan, ImportStep, place_notes

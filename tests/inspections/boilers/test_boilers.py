@@ -147,6 +147,15 @@ def test_it_moves_with_its_file(client, works, people, boiler):
     assert "Spare, on no locomotive" in client.get("/find/?q=boiler+b-1").content.decode()
 
 
+def test_a_pressure_part_is_offered_whatever_its_subassembly_is_called(client, works, people, boiler):
+    client.force_login(people.engineer)
+    steam = add_subassembly(works.locomotive, "Steam raiser", people.manager)
+    course = works.place(name="barrel course 2", subassembly=steam, pressure_part=True)
+    works.place(name="lagging band", subassembly=steam)
+    shown = client.get(at("add_boiler_part", boiler.pk)).content.decode()
+    assert (f'value="{course.pk}"' in shown, "lagging band" in shown) == (True, False)
+
+
 def test_who_may_and_what_is_not_there(client, people, boiler):
     names = ("edit_boiler", "add_boiler_part", "add_scheme_row", "enter_boiler", "move_boiler")
     for name in names:

@@ -1,5 +1,7 @@
 """The script that sets marks on a photo, in a real browser against the real form, with no database behind it."""
 
+import re
+from itertools import count
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -17,6 +19,7 @@ from tests.pictures import a_photo
 
 pytestmark = pytest.mark.needs_chromium
 STATIC = Path(__file__).resolve().parents[3] / "static"
+TIMES = count()
 PHOTOS = [Photo(pk=1, name="front", width=1600, height=1200), Photo(pk=2, name="rear", width=800, height=1600)]
 
 
@@ -42,29 +45,42 @@ def the_form() -> str:
     return render_to_string("inspections/cracks/crack_check.html", page)
 
 
-@pytest.fixture
-def page(browser):
-    page = browser.new_context(viewport={"width": 390, "height": 844}).new_page()
-    html, picture, sent = the_form(), a_photo(size=(1600, 1200)).read(), []
+def with_its_files(html: str) -> str:
+    """The same in one piece, since each file that a browser asks of a test costs as much as a page."""
+    for tag, name in re.findall(r'(<link rel="stylesheet" href="[^"]*static/([^"]*)"[^>]*>)', html):
+        html = html.replace(tag, f"<style>{(STATIC / name).read_text()}</style>" if "media" not in tag else "")
+    for tag, name in re.findall(r'(<script src="[^"]*static/([^"]*)" defer></script>)', html):
+        html = html.replace(tag, "") + f"<script>{(STATIC / name).read_text()}</script>"
+    return html
+
+
+@pytest.fixture(scope="module")
+def window(browser):
+    """Its page, and what was sent from it."""
+    page, sent = browser.new_page(viewport={"width": 390, "height": 844}), []
+    html, picture = with_its_files(the_form()), a_photo(size=(400, 300)).read()
 
     def answer(route):
-        path = route.request.url.split("?")[0].removeprefix("http://works.test/")
         if route.request.method == "POST":
             if "missing" not in route.request.post_data:  # what is still to say is asked at each change
                 sent.append(route.request)
             return route.fulfill(status=204)
-        if path.startswith("static/"):
-            return route.fulfill(path=STATIC / path.removeprefix("static/"))
-        if path.startswith("photo/"):
+        if "/photo/" in route.request.url:
             return route.fulfill(content_type="image/jpeg", body=picture)
         return route.fulfill(content_type="text/html", body=html)
 
     page.route("**/*", answer)
-    page.goto("http://works.test/t/7K3M9QZ2/crack-check#marks")
-    page.sent = sent
+    yield page, sent
+    page.close()
+
+
+@pytest.fixture
+def page(window):
+    """Opened anew, at the step of the marks."""
+    page, sent = window
+    page.goto(f"http://works.test/t/7K3M9QZ2/crack-check?{next(TIMES)}#marks")
     yield page
     assert sent == [], "a tap went to the server"
-    page.context.close()
 
 
 def tap(page, across, down):
@@ -85,7 +101,7 @@ def on_the_photo(page) -> list[str]:
     return page.locator(".marks-over text").all_text_contents()
 
 
-def test_a_tap_sets_a_mark_and_waits_for_its_length(page):
+def test_a_tap_sets_a_mark_where_the_server_would_draw_it_and_waits_for_its_length(page):
     tap(page, 0.25, 0.5)
     assert values(page, "photo") == ["front"]
     assert abs(float(values(page, "across")[0]) - 0.25) < 0.01
@@ -93,19 +109,17 @@ def test_a_tap_sets_a_mark_and_waits_for_its_length(page):
     assert on_the_photo(page) == ["1"]
     assert page.evaluate("document.activeElement.name") == "mark-0-length"
     assert page.locator("[name=mark-TOTAL_FORMS]").input_value() == "1"
-
-
-def test_the_ring_stands_where_the_server_would_draw_it(page):
-    tap(page, 0.25, 0.5)
-    across, down = values(page, "across")[0], values(page, "down")[0]
-    (dot,) = crack_context.marked(PHOTOS[0], [(1, across, down)]).dots
+    (dot,) = crack_context.marked(PHOTOS[0], [(1, values(page, "across")[0], values(page, "down")[0])]).dots
     drawn = page.locator(".marks-over .mark-disc")
     assert abs(float(drawn.get_attribute("cx")) - float(dot.tag_x)) <= 1
     assert abs(float(drawn.get_attribute("cy")) - float(dot.tag_y)) <= 1
 
 
 def test_a_mark_is_moved_and_keeps_its_size(page):
+    """Which one the next tap moves is asked once there is one."""
+    assert not page.locator("#moves").is_visible()
     tap(page, 0.2, 0.2)
+    assert page.locator("#moves").is_visible()
     page.fill("[name=mark-0-length]", "5")
     tap(page, 0.8, 0.8)
     page.select_option("#moves", "1")
@@ -125,6 +139,9 @@ def test_taken_out_the_others_close_up(page):
     assert page.locator("[name=mark-1-length]").input_value() == "9"
     assert page.locator("[name=mark-2-length]").count() == 0
     assert page.locator("[name=mark-TOTAL_FORMS]").input_value() == "2"
+    for _ in range(2):
+        page.locator("[data-out]").first.click()
+    assert not page.locator("#moves").is_visible()
 
 
 def test_the_unit_of_the_last_one_is_taken_over(page):
@@ -155,7 +172,7 @@ def test_one_without_a_photo_is_added_and_described(page):
 
 
 def test_only_what_the_method_needs_is_in_sight(page):
-    page.goto("http://works.test/t/7K3M9QZ2/crack-check#reached")
+    page.evaluate("location.hash = 'reached'")
     dwell, magnetised = page.get_by_label("Penetrant dwell"), page.get_by_label("two directions about 90° apart")
     assert dwell.is_visible()
     assert magnetised.is_visible()
@@ -175,18 +192,9 @@ def test_one_step_is_in_sight_and_going_to_another_loses_nothing(page):
         to_step(page, step)
         assert steps.count() == 1
         assert steps.get_attribute("id") == step.lower()
-    page.goto("http://works.test/t/7K3M9QZ2/crack-check#mark-0-length")
+    page.evaluate("location.hash = 'mark-0-length'")
     page.evaluate("location.hash = 'id_procedure'")
     assert steps.get_attribute("id") == "method"
     page.go_back()
     to_step(page, "Marks")
     assert values(page, "length") == ["5"]
-
-
-def test_which_mark_the_next_tap_moves_is_asked_once_there_is_one(page):
-    moves = page.locator("#moves")
-    assert not moves.is_visible()
-    tap(page, 0.2, 0.2)
-    assert moves.is_visible()
-    page.locator("[data-out]").click()
-    assert not moves.is_visible()

@@ -10,9 +10,10 @@ from core.models import Event
 from inspections.models import Examination
 from parts.actions import undo as undoing
 from parts.actions import writing
+from parts.actions.perform import undoable_acts
 from parts.actions.refresh import out_of_date
 from parts.actions.tags import unused
-from parts.actions.undo import acts, undo
+from parts.actions.undo import undo
 from parts.consumables import writers as consumables
 from parts.domain.rows import ActionInput
 from parts.domain.stocktaking import mark_of
@@ -43,7 +44,7 @@ def done(act) -> list[int]:
     """What may be undone of what this writes."""
     with written() as events:
         act()
-    return acts(events)
+    return undoable_acts(events)
 
 
 def undo_all(numbers, person):
@@ -271,13 +272,13 @@ def test_an_undoing_is_not_undone(works):
     event = works.do("clean", works.piece(), works.people.volunteer, method="steam")
     with written() as events:
         undo(event.pk, works.people.volunteer)
-    assert acts(events) == []
+    assert undoable_acts(events) == []
 
 
 def test_a_piece_that_entered_the_register_by_it_stays(works):
     with written() as events:
         works.piece()
-    assert acts(events) == []
+    assert undoable_acts(events) == []
 
 
 def _signed(works, piece, crate):

@@ -4,7 +4,14 @@ from functools import cache
 
 import networkx as nx
 
+from parts.domain.choices import CHOICES
 from parts.domain.structure import LocomotiveSpec, plan
+
+
+def answered_together():
+    """Every answer to every further choice, in as few locomotives as there are answers to the longest."""
+    for number in range(max(len(choice.words) for choice in CHOICES.values())):
+        yield {field: list(choice.words)[number % len(choice.words)] for field, choice in CHOICES.items()}
 
 
 @cache
@@ -38,12 +45,14 @@ def order_graph(found):
     for place in ordered:
         graph.add_edges_from((("on", before), place.key) for before in place.goes_on_after)
         graph.add_edges_from([(("start", place.subassembly), place.key), (place.key, ("whole", place.subassembly))])
-    early = graph.copy()
     parents = {sub.code: sub.parent for sub in found.subassemblies}
-    for place in ordered:
-        behind = nx.ancestors(early, place.key)
+    behind, added = {}, []  # places of one order in one subassembly have the same behind them
+    for place in (place for place in ordered if place.needed_first):
+        alike = (place.subassembly, place.goes_on_after)
+        behind[alike] = behind.get(alike) or nx.ancestors(graph, place.key)
         around = {place.subassembly, parents[place.subassembly]} - {None}
         for sub in found.subassemblies:
-            if place.needed_first and around & set(sub.goes_on_after) and ("start", sub.code) not in behind:
-                graph.add_edge(place.key, ("start", sub.code))
+            if around & set(sub.goes_on_after) and ("start", sub.code) not in behind[alike]:
+                added.append((place.key, ("start", sub.code)))
+    graph.add_edges_from(added)
     return graph

@@ -29,8 +29,12 @@ def networks(draw, most=12):
 
 @given(networks())
 def test_networkx_finds_the_same_length_and_no_longer_path(rows):
-    """networkx as a second opinion: its longest path, in time first and in variance second."""
+    """networkx as a second opinion: its longest path, in time first and in variance second. Ours is a path, and
+    critical all along."""
     found = critical_path(rows)
+    befores = {name: after for name, *_, after in rows}
+    assert all(found.activities[name].slack == 0 for name in found.critical)
+    assert all(before in befores[name] for before, name in zip(found.critical, found.critical[1:], strict=False))
     graph = networkx.DiGraph()
     for name, a, m, b, after in rows:
         weight = ((a + 4 * m + b) / 6, ((b - a) / 6) ** 2)
@@ -46,7 +50,7 @@ def test_networkx_finds_the_same_length_and_no_longer_path(rows):
     assert found.length == sum((found.activities[name].expected for name in found.critical), Fraction(0))
 
 
-@given(networks())
+@given(networks(most=7))
 def test_slack_is_how_late_one_can_be_without_making_the_whole_late(rows):
     found = critical_path(rows)
     for index, (name, a, m, b, after) in enumerate(rows):
@@ -55,14 +59,6 @@ def test_slack_is_how_late_one_can_be_without_making_the_whole_late(rows):
         for later, length in ((slack, found.length), (slack + 1, found.length + 1)):
             delayed = [*rows[:index], (name, a + later, m + later, b + later, after), *rows[index + 1 :]]
             assert critical_path(delayed).length == length
-
-
-@given(networks())
-def test_the_path_is_critical_all_along_and_a_path(rows):
-    found = critical_path(rows)
-    after = {name: befores for name, *_, befores in rows}
-    assert all(found.activities[name].slack == 0 for name in found.critical)
-    assert all(before in after[name] for before, name in zip(found.critical, found.critical[1:], strict=False))
 
 
 def test_nothing_gives_nought():
@@ -171,7 +167,7 @@ def made_up(seed, count=12, most=9):
     return rows, {"hands": 5, "lathe": 1}
 
 
-@for_each("seed", range(10))
+@for_each("seed", (1, 2, 3, 8))  # of which none ends at once, at a length that no schedule can go under
 def test_twelve_activities_against_the_proved_best(seed):
     """The best is proved by trying everything (schedules.shortest_length): the search misses it by 3 in 100 at most."""
     rows, capacities = made_up(seed)

@@ -102,8 +102,13 @@ def _looped(structure):
 
 
 @given(locomotives())
-def test_every_required_place_is_exactly_one_of_refitted_ready_or_blocked(locomotive):
-    subs, order, places = locomotive
+def test_every_required_place_is_refitted_ready_or_blocked_with_a_need_and_clear_is_as_designed(locomotive):
+    every_required_place_is_exactly_one_of_refitted_ready_or_blocked(*locomotive)
+    what_blocks_has_a_need_and_a_sentence_and_what_does_not_is_fit_to_go_on(*locomotive)
+    clear_and_complete_are_what_the_design_says_they_are(*locomotive)
+
+
+def every_required_place_is_exactly_one_of_refitted_ready_or_blocked(subs, order, places):
     awake = [p for p in places if p.required and not p.asleep]
     for found in readiness(places, order, {}, TODAY).subassemblies:
         required, refitted, ready, blocked = numbers(found.own)
@@ -114,9 +119,7 @@ def test_every_required_place_is_exactly_one_of_refitted_ready_or_blocked(locomo
         assert sum(found.needs.values()) == blocked
 
 
-@given(locomotives())
-def test_what_blocks_has_a_need_and_a_sentence_and_what_does_not_is_fit_to_go_on(locomotive):
-    _, _, places = locomotive
+def what_blocks_has_a_need_and_a_sentence_and_what_does_not_is_fit_to_go_on(subs, order, places):
     for p in places:
         found = standing_today(p, TODAY)
         if found.status == "blocked":
@@ -130,9 +133,7 @@ def test_what_blocks_has_a_need_and_a_sentence_and_what_does_not_is_fit_to_go_on
             assert {x.state for x in p.pieces} & {State.REFITTED}
 
 
-@given(locomotives())
-def test_clear_and_complete_are_what_the_design_says_they_are(locomotive):
-    subs, order, places = locomotive
+def clear_and_complete_are_what_the_design_says_they_are(subs, order, places):
     stood = {p.id: standing_today(p, TODAY) for p in places}
     for found in readiness(places, order, {}, TODAY).subassemblies:
         below = branch(found.sub.id, subs)
@@ -156,19 +157,21 @@ def as_stored(place, today):
 
 
 @given(locomotives(), st.integers(-400, 400))
-def test_what_is_stored_tells_every_day_how_a_place_stands(locomotive, days):
-    _, _, places = locomotive
+def test_what_is_stored_tells_every_day_how_a_place_stands_and_counts_come_to_the_same_as_rows(locomotive, days):
+    what_is_stored_tells_every_day_how_a_place_stands(*locomotive, days)
+    counts_and_rows_come_to_the_same(*locomotive)
+
+
+def what_is_stored_tells_every_day_how_a_place_stands(subs, order, places, days):
     day = TODAY + timedelta(days)
     for p in places:
         shown = standing_today(p, day)
         assert as_stored(p, day) == (shown.status, shown.need)
 
 
-@given(locomotives())
-def test_counts_and_rows_come_to_the_same(locomotive):
+def counts_and_rows_come_to_the_same(subs, order, places):
     """The pages count what is stored; places with an order of their own, and those that the calendar has changed, one
     by one. (Nothing on trial is ever refitted: the database refuses it.)"""
-    _, order, places = locomotive
     places = [replace(p, pieces=tuple(replace(one, on_trial=False) for one in p.pieces)) for p in places]
     changed = [p for p in places if any(change.on <= TODAY for change in changes(p))]
     single = [p for p in places if p.own_order or p in changed]

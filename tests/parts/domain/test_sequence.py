@@ -171,10 +171,7 @@ def test_a_loop_is_found_exactly_when_the_definition_has_one(structure):
     assert bool(find_loop(*structure)) is looped
 
 
-@given(structures(), st.data())
-def test_what_is_held_up_agrees_with_the_definition(structure, data):
-    found = arrows(*structure)
-    assume(not is_looped(found))
+def held_up_agrees(structure, found, data):
     subs, _ = structure
     order = Order(*structure)
     incomplete = data.draw(st.sets(st.sampled_from([sub.id for sub in subs])))
@@ -183,10 +180,7 @@ def test_what_is_held_up_agrees_with_the_definition(structure, data):
         assert holds_up(order, node, incomplete) == len(behind & incomplete)
 
 
-@given(structures())
-def test_an_order_never_takes_in_hand_what_goes_on_later_before_what_goes_on_earlier(structure):
-    found = arrows(*structure)
-    assume(not is_looped(found))
+def goes_on_in_turn(structure, found):
     turn = {id: index for index, id in enumerate(Order(*structure).sequence)}
     columns = levels(Order(*structure))
     for sub in structure[0]:
@@ -198,11 +192,8 @@ def test_an_order_never_takes_in_hand_what_goes_on_later_before_what_goes_on_ear
             assert turn[sub.parent] < turn[sub.id]
 
 
-@given(structures(), st.data())
-def test_waits_agree_with_the_definition(structure, data):
+def waits_agree(structure, found, data):
     subs, ordered_places = structure
-    found = arrows(*structure)
-    assume(not is_looped(found))
     earlier = {arrow for arrow in found if (arrow[0][0], arrow[1][0]) != ("place", "start")}
     lacking = {sub.id: data.draw(st.integers(0, 2)) for sub in subs}
     open_ordered = (
@@ -222,3 +213,13 @@ def test_waits_agree_with_the_definition(structure, data):
                 expected[before] = max(places, expected.get(before, 0))
             up = by_id.get(up.parent)
         assert {wait.id: wait.places for wait in waits[sub.id]} == expected
+
+
+@given(structures(), st.data())
+def test_what_is_held_up_what_waits_and_whose_turn_it_is_agree_with_the_definition(structure, data):
+    """What goes on later is never taken in hand before what goes on earlier."""
+    found = arrows(*structure)
+    assume(not is_looped(found))
+    held_up_agrees(structure, found, data)
+    goes_on_in_turn(structure, found)
+    waits_agree(structure, found, data)

@@ -13,7 +13,7 @@ import pytest
 from parts.domain.choices import CHOICES
 from parts.domain.structure import Brake, LocomotiveSpec, SpecError, ValveGear, plan
 from parts.domain.words import Kind, Method
-from tests.parts.domain.structures import laid_out, named, order_graph, paths
+from tests.parts.domain.structures import answered_together, laid_out, named, order_graph, paths
 from tests.tables import for_each
 
 WHEELS = ("0-4-0ST", "0-6-0T", "0-6-0PT", "0-6-0WT", "2-6-2T", "0-4-4T", "4-4-0", "4-4-4T", "2-2-2", "2-10-0")
@@ -44,26 +44,28 @@ OTHER_KINDS = (
 )
 
 
-def every_spec(wheels):
-    """A third of all, in turn. Over all arrangements every two choices come together: a gear and cylinders, each of
-    these with each brake, the other choices in turn."""
-    turn = WHEELS.index(wheels)
-    for number, (gear, at) in enumerate(product(range(len(ValveGear)), range(len(CYLINDERS)))):
+TWO_INSIDE = {"inside_cylinders": 2, "valves": "piston", "superheated": True}
+
+
+def every_spec():
+    """Every two choices come together: wheels or a gear with cylinders, a gear or cylinders with a brake, the other
+    choices in turn."""
+    for number, (wheels, at) in enumerate(product(range(len(WHEELS)), range(len(CYLINDERS)))):
+        gear = (wheels + at) % len(ValveGear)
         inside, outside = CYLINDERS[at]
         brake = list(Brake)[(gear + at) % len(Brake)]
-        others = OTHERS[(number // 3 + turn) % len(OTHERS)]
-        if number % 3 == turn % 3:
-            yield LocomotiveSpec(wheels, inside, outside, list(ValveGear)[gear], brake, **others)
+        others = OTHERS[number % len(OTHERS)]
+        yield LocomotiveSpec(WHEELS[wheels], inside, outside, list(ValveGear)[gear], brake, **others)
 
 
 def test_every_two_choices_are_tried_together():
-    tried = [spec for wheels in WHEELS for spec in every_spec(wheels)]
-    for one, other in (("valve_gear", "brake"), ("outside_cylinders", "brake"), ("inside_cylinders", "valve_gear")):
-        together = {(getattr(spec, one), getattr(spec, other)) for spec in tried}
-        each = ({getattr(spec, name) for spec in tried} for name in (one, other))
-        assert together == set(product(*each))
-    assert {spec.valve_gear for spec in tried} == set(ValveGear)
-    assert {spec.brake for spec in tried} == set(Brake)
+    tried = [(s.wheels, s.valve_gear, s.brake, (s.inside_cylinders, s.outside_cylinders)) for s in every_spec()]
+    wheels = {wheels for wheels, *_ in tried}
+    assert len(wheels) == len(WHEELS)
+    assert {(one, cylinders) for one, _, _, cylinders in tried} == set(product(wheels, CYLINDERS))
+    assert {(gear, cylinders) for _, gear, _, cylinders in tried} == set(product(ValveGear, CYLINDERS))
+    assert {(brake, cylinders) for _, _, brake, cylinders in tried} == set(product(Brake, CYLINDERS))
+    assert {(gear, brake) for _, gear, brake, _ in tried} == set(product(ValveGear, Brake))
 
 
 def check(found):
@@ -92,10 +94,9 @@ def check(found):
     assert nx.is_directed_acyclic_graph(order_graph(found))
 
 
-@for_each("wheels", WHEELS)
-def test_every_locomotive_that_can_be_asked_for_is_laid_out_without_twins_loops_or_loose_ends(wheels):
-    for spec in every_spec(wheels):
-        check(plan(spec))
+@for_each("spec", every_spec())
+def test_every_locomotive_that_can_be_asked_for_is_laid_out_without_twins_loops_or_loose_ends(spec):
+    check(plan(spec))
 
 
 @for_each("entered", OTHER_KINDS, ids=lambda entered: entered["wheels"])
@@ -106,9 +107,12 @@ def test_articulated_vertical_fireless_and_engineless_ones_are_laid_out_likewise
 @for_each("field", CHOICES)
 def test_every_answer_to_every_further_choice_is_laid_out_likewise(field):
     for word in CHOICES[field].words:
-        for british in (True, False):
-            entered = {field: word, "inside_cylinders": 2, "valves": "piston", "superheated": True, "british": british}
-            check(plan(LocomotiveSpec("4-6-0", **entered)))
+        check(plan(LocomotiveSpec("4-6-0", **TWO_INSIDE, **{field: word})))
+
+
+def test_the_same_answers_several_at_a_time_are_laid_out_likewise_in_american_words():
+    for answers in answered_together():
+        check(plan(LocomotiveSpec("4-6-0", **TWO_INSIDE, **answers, british=False)))
 
 
 def test_the_check_finds_a_loop():
@@ -120,12 +124,9 @@ def test_the_check_finds_a_loop():
     assert not nx.is_directed_acyclic_graph(order_graph(looped))
 
 
-@for_each("gear", ValveGear)
-@for_each("cylinders", [(0, 2), (2, 0)])
-def test_a_six_coupled_tank_has_at_least_300_positions(gear, cylinders):
-    assert (
-        len(laid_out(valve_gear=gear, inside_cylinders=cylinders[0], outside_cylinders=cylinders[1]).positions) >= 300
-    )
+@for_each("entered", [{"valve_gear": gear} for gear in ValveGear] + [{"inside_cylinders": 2, "outside_cylinders": 0}])
+def test_a_six_coupled_tank_has_at_least_300_positions(entered):
+    assert len(laid_out(**entered).positions) >= 300
 
 
 def test_a_six_coupled_tank_counted_by_hand():

@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from parts.domain.choices import CHOICES
 from parts.domain.structure import Brake, LocomotiveSpec, ValveGear, plan
 from parts.domain.templates import DATA, TemplateError, tables
+from tests.parts.domain.structures import answered_together
 
 WHEELS = ("0-6-0T", "0-6-0ST", "0-6-0PT", "0-6-0WT", "2-6-4")
 OTHERS = ({"outside_frames": True, "steam_heating": True}, {"valves": "piston", "superheated": True})
@@ -23,9 +23,8 @@ def test_every_row_is_laid_out_for_some_locomotive():
     ]
     specs += [LocomotiveSpec(wheels) for wheels in KINDS]
     specs += [
-        LocomotiveSpec("2-6-0", inside, outside, **{field: word})
-        for field, choice in CHOICES.items()
-        for word in choice.words
+        LocomotiveSpec("2-6-0", inside, outside, **answers)
+        for answers in answered_together()
         for inside, outside in ((0, 2), (2, 0))
     ]
     specs += [LocomotiveSpec(wheels, british=False, brake="air") for wheels in ("2-6-2", "2-6-2T")]

@@ -8,7 +8,8 @@ from django.urls import reverse
 from core.log.writing import one_transaction
 from core.models import Event
 from parts.actions import tags
-from parts.actions.undo import acts, undo
+from parts.actions.perform import undoable_acts
+from parts.actions.undo import undo
 from parts.domain.words import State
 from parts.kits import writers
 from parts.models import Consumable, ConsumableUse, Kit, KitLine, LocationKind
@@ -378,5 +379,5 @@ def test_a_bolt_bag_brings_the_pins_that_lie_in_it(client, works, bag):
 
 def test_undoing_puts_as_many_back(works, piece, pins):
     writers.take_new(a_kit(works), pins, works.people.volunteer)
-    undo(acts(Event.objects.filter(action="take consumable"))[0], works.people.volunteer)
+    undo(undoable_acts(Event.objects.filter(action="take consumable"))[0], works.people.volunteer)
     assert stands_at(pins) == (5, 4, 0)

@@ -5,8 +5,9 @@ import pytest
 from core.domain.refusals import Refused
 from core.log.writing import written
 from core.models import Event
+from parts.actions.perform import undoable_acts
 from parts.actions.refresh import out_of_date
-from parts.actions.undo import acts, undo
+from parts.actions.undo import undo
 from parts.domain.words import State
 from parts.drawings.writers.drawings import add_drawing
 from parts.entering.writers.pieces import strip_new
@@ -96,7 +97,7 @@ def test_it_goes_out_of_its_list_and_comes_in_again_and_is_undone_whole(works, s
     assert lacking() == []
     assert out_of_date({}) == []
     assert Event.objects.get(action="strike out").remark == WHY
-    (number,) = acts(events)
+    (number,) = undoable_acts(events)
     undo(number, person)
     assert tables() == before
     assert out_of_date({}) == []

@@ -9,7 +9,8 @@ from core.domain.refusals import Refused
 from core.log.writing import written
 from inspections.records.writers.crack_checks import Mark
 from inspections.records.writers.signing import sign
-from parts.actions.undo import acts, undo
+from parts.actions.perform import undoable_acts
+from parts.actions.undo import undo
 from parts.domain.words import Kind, Method, State
 from parts.models import Photo
 from parts.photos import mending, turning, writers
@@ -78,13 +79,13 @@ def test_either_is_undone_whole_and_not_once_it_was_changed_again(works, piece, 
     before = Photo.objects.values().get()
     with written() as events:
         getattr(mending, deed)(picture, person, **entered)
-    undo(*acts(events), person)
+    undo(*undoable_acts(events), person)
     assert Photo.objects.values().get() == before
     with written() as events:
         mending.put_right(picture, person, caption="one")
     mending.put_right(picture, person, caption="two")
     with pytest.raises(Refused, match="put right again"):
-        undo(*acts(events), person)
+        undo(*undoable_acts(events), person)
 
 
 def an_axle(works):
@@ -115,7 +116,7 @@ def test_what_was_done_to_one_before_it_was_signed_is_not_undone_after(works, de
     shown = axle.photos.get()
     signed_with(works, axle, shown)
     with pytest.raises(Refused, match="part of a record"):
-        undo(*acts(events), person)
+        undo(*undoable_acts(events), person)
     assert axle.photos.get() == shown
     assert now(shown).caption == shown.caption
 

@@ -13,7 +13,7 @@ SCRIPT = Path(__file__).resolve().parents[3] / "static" / "js" / "kept-photos.js
 TAKEN = "2026:03:14 09:26:53"
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def smaller(browser):
     """What the script makes of a file: its name, its type and its bytes."""
     page = browser.new_page()
@@ -39,7 +39,7 @@ def smaller(browser):
     page.close()
 
 
-def a_large_photo(size=(4000, 3000), *, orientation=6) -> bytes:
+def a_large_photo(size=(2800, 2100), *, orientation=6) -> bytes:
     """Coarse noise, so that it is large, with a red band along the top of the picture as stored."""
     noise = np.random.default_rng(1).integers(0, 255, (150, 200, 3), np.uint8)
     picture = Image.fromarray(noise).resize(size)

@@ -1,17 +1,9 @@
-"""A wasted bunker side: found too thin, new plate from a numbered lot let in, and examined anew. The shed walks this
-way on a phone, the office at a desk; others are walked without scripts (`tests/ways/`)."""
-
-from contextlib import contextmanager
+"""A wasted bunker side: found too thin, new plate from a numbered lot let in, and examined anew."""
 
 import pytest
-from playwright.sync_api import expect
 
-from tests.browser.walker import Walker
-from tests.browser.watching import STATE, everybodys_windows
-from tests.demo_copy import Register
-from tests.running import manage, serving
-from tests.template_database import new_register
-from tests.ways.scenery import LOCOMOTIVE
+from inspections.models import Dimension
+from tests.ways.scenery import LOCOMOTIVE, place_and_tag, state
 from tests.ways.steps import (
     cleaned,
     crack_checked,
@@ -19,50 +11,20 @@ from tests.ways.steps import (
     done,
     found_good,
     looked_at,
-    measured,
     needs,
+    read_and_signed,
     refitted,
     refused,
 )
 
-pytestmark = pytest.mark.needs_chromium
-
-SCENERY = "from tests.ways.scenery import build; build()"
-SIDE = """
-    SELECT place.id, tag.code, size.id FROM parts_position place
-    JOIN parts_component piece ON piece.place_id = place.id
-    JOIN parts_tag tag ON tag.component_id = piece.id AND tag.current
-    JOIN inspections_dimension size ON size.position_id = place.id
-    WHERE place.name = 'bunker side'"""
-
-
-class Works(Register):
-    """A served register that is no demo."""
-
-    def __init__(self, address, folder):
-        super().__init__(address, folder)
-        self.data = folder
-
-
-@pytest.fixture
-def works(tmp_path):
-    folder = new_register(tmp_path / "works")
-    done = manage(folder, "shell", "-c", SCENERY)
-    assert not done.returncode, done.stderr
-    with serving(folder) as address:
-        yield Works(address, folder)
-
-
-@pytest.fixture
-def people(browser, works):
-    with contextmanager(everybodys_windows)(browser, works) as named:
-        yield lambda name: Walker(named(name))
+pytestmark = pytest.mark.one_engine
 
 
 def test_a_wasted_bunker_side_is_mended_with_new_plate_and_examined_anew(works, people):
-    ((place, code, size),) = works.rows(SIDE)
+    place, code = place_and_tag("bunker side")
+    size = Dimension.objects.get(position=place).pk
     cleaned(people("volunteer"), code)
-    measured(people("examiner"), code, "Sign the thickness survey", size, "U 1", "3.2 mm", "beyond the scrapping limit")
+    surveyed(people("examiner"), code, size, "U 1", "3.2 mm", "beyond the scrapping limit")
     needs(people("manager"), place, "bunker", "decide", "beyond the scrapping limit", way="Decide")
     plate = received(people("engineer"))
     patch = cut(people("engineer"), plate)
@@ -71,19 +33,25 @@ def test_a_wasted_bunker_side_is_mended_with_new_plate_and_examined_anew(works, 
     needs(people("manager"), place, "bunker", "repair", "new strip along the bottom edge", way="Go on with the repair")
     not_yet(people("fitter"), code)
     finished(people("deputy"), code)
-    assert works.one(STATE, code) == "stripped"
+    assert state(code) == "stripped"
     needs(people("manager"), place, "bunker", "clean")
     cleaned(people("volunteer"), code)
     needs(people("manager"), place, "bunker", "crack-check", "The finished weld was not checked for cracks")
     stage = "The finished weld; neither stress relief nor machining follows"
     crack_checked(people("examiner"), code, "sound", stage=stage, magnet="A magnet holds.")
     needs(people("manager"), place, "bunker", "examine", "No visual examination is signed.")
-    measured(people("examiner"), code, "Sign the thickness survey", size, "U 1", "6.3 mm", "as new")
+    surveyed(people("examiner"), code, size, "U 1", "6.3 mm", "as new")
     looked_at(people("examiner"), code, "sound")
     found_good(people("engineer"), code, "accept", "Accept it")
     refitted(people("fitter"), code)
-    assert works.one(STATE, code) == "refitted"
+    assert state(code) == "refitted"
     built_in(people("trustee"), code, patch)
+
+
+def surveyed(examiner, code, size, *read) -> None:
+    examiner.reach(code, "Sign the visual examination", "examine")
+    examiner.follow("Survey its thickness")
+    read_and_signed(examiner, size, *read)
 
 
 def received(engineer) -> str:
@@ -112,6 +80,7 @@ def depended_on(engineer, plate) -> None:
 
 def decided(engineer, code) -> None:
     engineer.open(f"/t/{code}")
+    engineer.unfold("What else you can do")
     engineer.follow("Decide on it")
     engineer.choose("outcome", "repair")
     engineer.fill(reason="Wasted below the tank line only; the rest is good plate.", method="let in new plate",
@@ -142,7 +111,7 @@ def finished(engineer, code) -> None:
         actual="210.50", procedure="WP 12", welder="W 3 (invented)", let_in_kg="8.4",
         override="Cut back to sound plate; nothing was excavated.",
     )  # fmt: skip
-    engineer.page.get_by_label("P 4471").check()
+    engineer.choose("plates-0")  # the only one that is cut
     done(engineer, "Finish repair", "The repair is finished.")
 
 
@@ -150,6 +119,6 @@ def built_in(trustee, code, patch) -> None:
     trustee.open(f"/t/{patch}")
     trustee.sees("into another piece")
     trustee.open(f"/t/{code}")
-    expect(trustee.page.locator(f"a[href='/t/{patch}']").first).to_be_visible()
+    trustee.sees("", at=f"a[href='/t/{patch}']")
     trustee.open(f"/l/{LOCOMOTIVE}/ledger/")
     trustee.sees("8.400 kg")
