@@ -13,6 +13,7 @@ atexit.register(shutil.rmtree, os.environ["COTTER_DATA"], ignore_errors=True)
 from functools import lru_cache  # noqa: E402
 from typing import Any  # noqa: E402
 
+from django.contrib.staticfiles.storage import StaticFilesStorage  # noqa: E402
 from django.db.backends.sqlite3.base import SQLiteCursorWrapper  # noqa: E402
 from django.db.models.expressions import Col  # noqa: E402
 
@@ -21,6 +22,7 @@ from workshop.settings import DATABASES, STATIC_ROOT, STORAGES  # noqa: E402
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = STORAGES | {"staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
+StaticFilesStorage.url = lru_cache(StaticFilesStorage.url)  # type: ignore[method-assign]  # as workshop/serving/static_files.py has it
 STATIC_ROOT.mkdir()
 HOSTS = ["testserver"]
 

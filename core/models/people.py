@@ -1,12 +1,13 @@
 """People. A person is never deleted, only deactivated: their name stands behind records."""
 
+from collections import defaultdict
 from collections.abc import Collection
 from functools import cached_property
 from typing import Any, ClassVar
 
 from django.contrib.auth.models import AbstractUser, Group, UserManager
 from django.db import models
-from django.db.models import Prefetch, Q, QuerySet
+from django.db.models import Q, QuerySet
 
 from core.roles import Role
 from parts.domain.rows import Actor
@@ -31,15 +32,19 @@ class PersonManager(UserManager["Person"]):
 
     def actors(self, today, roles: Collection[str] = ()) -> list[Actor]:
         """Everybody who signs in, as the rules see them; of some roles, which then are all that is told of theirs."""
-        good = Prefetch("authorisations", queryset=Authorisation.objects.good_on(today), to_attr="good")
-        found = self.in_roles(roles) if roles else self.filter(is_active=True).prefetch_related("groups")
-        found = found.prefetch_related(good).order_by("first_name", "last_name", "pk")
+        roles_of, rights_of = defaultdict(set), defaultdict(set)
+        for person, role in () if roles else _all_roles({}):
+            roles_of[person].add(role)
+        for right in _all_authorisations({}):
+            if right.until is None or right.until >= today:
+                rights_of[right.person_id].add(right.as_word())
+        found = self.in_roles(roles).order_by(*BY_NAME) if roles else _all_who_sign_in({})
         return [
             Actor(
                 id=one.pk,
                 name=str(one),
-                roles=frozenset(roles or (group.name for group in one.groups.all())),
-                authorised=frozenset(right.as_word() for right in one.good),
+                roles=frozenset(roles or roles_of[one.pk]),
+                authorised=frozenset(rights_of[one.pk]),
             )
             for one in found
         ]
@@ -77,9 +82,12 @@ class Person(AbstractUser):
 
     def as_actor(self, today) -> Actor:
         """The person as the rules see them, with the authorisations to sign that are good on this day."""
-        held = _authorisations({"person__in": [self.pk]})
-        authorised = frozenset(one.as_word() for one in held if one.until is None or one.until >= today)
+        authorised = frozenset(one.as_word() for one in self.authorised_on(today))
         return Actor(id=self.pk, name=str(self), roles=self.role_names, authorised=authorised)
+
+    def authorised_on(self, day) -> list["Authorisation"]:
+        held = _authorisations({"person__in": [self.pk]})
+        return [one for one in held if one.until is None or one.until >= day]
 
 
 class AuthorisationQuerySet(models.QuerySet):
@@ -108,6 +116,25 @@ class Authorisation(models.Model):
     def as_word(self) -> str:
         """'visual', or 'crack check: penetrant'."""
         return f"{self.kind}: {self.method}" if self.method else self.kind
+
+
+BY_NAME = ("first_name", "last_name", "pk")
+
+
+@prepared
+def _all_who_sign_in(scope: Scope) -> QuerySet[Person]:
+    return Person.objects.filter(is_active=True, **scope).order_by(*BY_NAME)
+
+
+@prepared
+def _all_roles(scope: Scope) -> QuerySet[Any]:
+    held = Person.groups.through.objects.filter(person__is_active=True, **scope)
+    return held.values_list("person_id", "group__name")
+
+
+@prepared
+def _all_authorisations(scope: Scope) -> QuerySet[Authorisation]:
+    return Authorisation.objects.filter(person__is_active=True, **scope)
 
 
 @prepared

@@ -44,6 +44,7 @@ def as_element(symbol: ElementTree.Element) -> SafeString:
 
 
 @register.simple_tag
+@lru_cache(maxsize=512)
 def icon(*words: str) -> SafeString:
     """{% icon "i-find" %} or {% icon "state" piece.state %}: one drawing; an unknown name is the template's mistake."""
     return drawings()[slugify(" ".join(str(word) for word in words))]

@@ -3,7 +3,7 @@
 from django.db.models import QuerySet
 from django.urls import reverse
 
-from core.models.prepared import prepared
+from core.models.prepared import Scope, prepared
 from core.web.found import FoundKind, FoundRow, Words
 
 from ..common.found import HANDS, last_in_hand
@@ -75,7 +75,12 @@ def lies(piece: Component) -> str:
 
 
 def _pieces(ids, today):
-    return piece_rows(list(Component.objects.filter(pk__in=ids).as_found()), today)
+    return piece_rows(_as_found({"pk__in": list(ids)}), today)
+
+
+@prepared
+def _as_found(scope: Scope) -> QuerySet[Component]:
+    return Component.objects.filter(**scope).as_found()
 
 
 FOUND = (

@@ -4,10 +4,13 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Any
 
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from core.models import Event, Person
+from core.models.prepared import Scope, prepared
 
 from ..domain.attendance import Days
 from ..domain.forecast_rows import ThreePoint
@@ -17,10 +20,10 @@ from ..models.planning import DAYS
 
 
 def load_hours() -> Hours:
-    week = WorkingWeek.objects.first()
+    week = next(iter(_weeks({})), None)
     if week is None:
         return Hours()
-    unusual = dict(UnusualDay.objects.values_list("date", "minutes"))
+    unusual = dict(_unusual_days({}))
     minutes = tuple(getattr(week, day) for day in DAYS)
     hands = ThreePoint(week.poor, week.usual, week.good)
     return Hours(week=minutes, unusual=unusual, hands=hands, by_people=week.by_people)
@@ -28,14 +31,34 @@ def load_hours() -> Hours:
 
 def load_days(people: Iterable[int] | None = None) -> dict[int, Days]:
     """By person, of those who sign in and said anything; of some only, where those are named."""
-    of = {"person__is_active": True} | ({} if people is None else {"person__in": list(people)})
-    found = {each.person_id: Days(week=each.week) for each in Attendance.objects.filter(**of)}
+    of = {} if people is None else {"person__in": list(people)}
+    found = {each.person_id: Days(week=each.week) for each in _attendances(of)}
     unlike: defaultdict[int, dict[date, bool]] = defaultdict(dict)
-    for person, day, coming in DayIn.objects.filter(**of).values_list("person", "date", "coming"):
+    for person, day, coming in _days_in(of):
         unlike[person][day] = coming
     for person, days in unlike.items():
         found[person] = replace(found.get(person, Days()), unlike=days)
     return found
+
+
+@prepared
+def _weeks(scope: Scope) -> QuerySet[WorkingWeek]:
+    return WorkingWeek.objects.filter(**scope).order_by("pk")
+
+
+@prepared
+def _unusual_days(scope: Scope) -> QuerySet[Any]:
+    return UnusualDay.objects.filter(**scope).values_list("date", "minutes")
+
+
+@prepared
+def _attendances(scope: Scope) -> QuerySet[Attendance]:
+    return Attendance.objects.filter(person__is_active=True, **scope)
+
+
+@prepared
+def _days_in(scope: Scope) -> QuerySet[Any]:
+    return DayIn.objects.filter(person__is_active=True, **scope).values_list("person", "date", "coming")
 
 
 def load_skills(day: date) -> dict[int, frozenset[str]]:

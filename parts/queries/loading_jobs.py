@@ -5,12 +5,14 @@ called.
 """
 
 from collections import defaultdict
+from typing import Any
 
-from django.db.models import Exists, F, OuterRef, Prefetch, Subquery, Value
+from django.db.models import Exists, F, OuterRef, Prefetch, QuerySet, Subquery, Value
 from django.db.models.functions import Coalesce, Concat, NullIf, Trim
 from django.utils import timezone
 
 from core.models import Event
+from core.models.prepared import Scope, prepared
 
 from ..domain import rows
 from ..domain.job_words import StepEnd
@@ -70,8 +72,7 @@ def load_noted(ids: list[int]) -> dict[int, rows.Provisional]:
 def load_repairs(pieces: list[int]) -> dict[int, list[rows.Repair]]:
     """The open repairs of each piece, the one begun first leading."""
     by_piece: dict[int, list[rows.Repair]] = defaultdict(list)
-    found = Repair.objects.under_way().filter(component__in=pieces).with_slips().select_related("firm").order_by("id")
-    for repair in found:
+    for repair in _repairs({"component__in": pieces}):
         by_piece[repair.component_id].append(
             rows.Repair(
                 id=repair.pk,
@@ -89,11 +90,20 @@ def load_repairs(pieces: list[int]) -> dict[int, list[rows.Repair]]:
 def load_renewals(places: list[int]) -> dict[int, list[Renewal]]:
     """The open renewals of each place, with their steps."""
     by_place: dict[int, list[Renewal]] = defaultdict(list)
-    steps = RenewalStep.objects.with_slips().select_related("firm").order_by("number", "id")
-    found = Renewal.objects.under_way().filter(position__in=places).order_by("id")
-    for renewal in found.prefetch_related(Prefetch("steps", steps)):
+    for renewal in _renewals({"position__in": places}):
         by_place[renewal.position_id].append(renewal)
     return by_place
+
+
+@prepared
+def _repairs(scope: Scope) -> QuerySet[Any]:
+    return Repair.objects.under_way().filter(**scope).with_slips().select_related("firm").order_by("id")
+
+
+@prepared
+def _renewals(scope: Scope) -> QuerySet[Renewal]:
+    steps = RenewalStep.objects.with_slips().select_related("firm").order_by("number", "id")
+    return Renewal.objects.under_way().filter(**scope).order_by("id").prefetch_related(Prefetch("steps", steps))
 
 
 def holds_on_steps(renewals: dict[int, list[Renewal]]) -> list[tuple[int, HoldPoint]]:

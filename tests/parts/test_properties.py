@@ -7,7 +7,7 @@ from django.db import connection, transaction
 from django.db.models import Count, Max, OuterRef, Q, Subquery
 from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule, run_state_machine_as_test
+from hypothesis.stateful import RuleBasedStateMachine, initialize, rule, run_state_machine_as_test
 
 from core.domain.refusals import Refused
 from core.models import Event, EventSubject
@@ -29,7 +29,7 @@ from parts.stores import writers as moving
 from parts.structure.writers import structure
 from tests.factories import days, events_of, fresh
 from tests.inspections.what_lasts import a_pair
-from tests.parts.measuring_rules import Measuring
+from tests.parts.measuring_rules import Measuring, stays_true
 
 PERFORMED = [action.word for action in with_a_page()]
 pytestmark = pytest.mark.engine
@@ -86,6 +86,7 @@ class Register(Measuring, RuleBasedStateMachine):
         self.rolled_back.__enter__()
         self.people = list(self.works.people)
         self.events, self.signed = [], {}
+        self.changes, self.asked = 0, {}
         works, engineer = self.works, self.works.people.engineer
         self.ordinary_way = {
             State.STRIPPED: works.clean,
@@ -116,9 +117,12 @@ class Register(Measuring, RuleBasedStateMachine):
         """Do it, or find that a refusal wrote nothing."""
         before = written()
         try:
-            return deed(*args, **words)
+            given = deed(*args, **words)
         except Refused as refused:
             why = refused.refusals
+        else:
+            self.changes += 1
+            return given
         assert why
         assert all(refusal.sentence for refusal in why)
         assert written() == before
@@ -281,7 +285,7 @@ class Register(Measuring, RuleBasedStateMachine):
         for one, other in zip(counted.subassemblies, told.subassemblies, strict=True):
             assert one._replace(blockers=()) == other._replace(blockers=())
 
-    @invariant()
+    @stays_true
     def every_piece_is_told_truly(self):
         current = Count("tags", filter=Q(tags__current=True), distinct=True)
         about = EventSubject.objects.filter(kind="piece", number=OuterRef("pk")).exclude(event__action__in=LEAVES_IT)
@@ -297,14 +301,14 @@ class Register(Measuring, RuleBasedStateMachine):
                 inner = piece.place.part_of_id is not None
                 assert piece.location == (None if inner else self.works.locomotive.location)
 
-    @invariant()
+    @stays_true
     def no_place_holds_more_than_it_takes(self):
         for place in Position.objects.prefetch_related("pieces"):
             live = [p for p in place.pieces.all() if p.state not in (State.WITHDRAWN, State.IN_THE_MAKING)]
             assert sum(piece.quantity for piece in live) <= place.quantity
             assert not (place.retired and live)
 
-    @invariant()
+    @stays_true
     def every_required_place_is_refitted_ready_or_blocked(self):
         required = Position.objects.filter(retired=False, required=True).select_related("part_of__part_of")
         awake = [p for p in required if p.part_of is None or p.part_of.opened]
@@ -313,23 +317,23 @@ class Register(Measuring, RuleBasedStateMachine):
         loose = Component.objects.live().filter(fitted=None, place__part_of__isnull=False)
         assert not loose.filter(place__part_of__opened=False).exists()
 
-    @invariant()
+    @stays_true
     def what_is_stored_of_a_place_is_what_the_rows_say(self):
         assert out_of_date({"locomotive": self.works.locomotive}) == []
 
-    @invariant()
+    @stays_true
     def events_only_grow(self):
         now = list(Event.objects.values_list("pk", "action", "actor", "from_state", "to_state", "remark"))
         assert now[: len(getattr(self, "events", []))] == getattr(self, "events", [])
         self.events = now
 
-    @invariant()
+    @stays_true
     def a_signed_record_stays_as_it_was_signed(self):
         now = {row["id"]: row for row in Examination.objects.values()}
         assert getattr(self, "signed", {}).items() <= now.items()
         self.signed = now
 
-    @invariant()
+    @stays_true
     def a_safety_critical_piece_has_two_people_behind_it(self):
         found = Component.objects.filter(place__safety_critical=True, state__in=STANDING_ON_SIGNATURES)
         for piece in found.exclude(left_alone=True):

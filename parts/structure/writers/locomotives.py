@@ -61,6 +61,7 @@ def make_locomotive(
     **described,
 ) -> Locomotive:
     """As `new_locomotive`, for a command: whoever can run one on this machine may make one."""
+    rules = regime_of(regime, american=described.get("american", False))
     planned = plan(spec) if spec else None
     name, slug = " ".join(name.split()), slug.strip()
     if not name:
@@ -93,7 +94,7 @@ def make_locomotive(
             if named_dimensions and spec:
                 measured.name_dimensions([(made[row.key], row.dimensions) for row in planned.positions], spec.unit)
             if starting_holds:
-                add_starting(overhaul, actor, regime_of(regime, american=locomotive.american))
+                add_starting(overhaul, actor, rules)
             refresh_where({"locomotive": locomotive})
         return locomotive
 

@@ -15,19 +15,26 @@ from parts.entering.writers.pieces import strip_new
 from parts.holds import writers
 from parts.models import HoldPoint, Locomotive
 from parts.structure.writers.locomotives import new_locomotive
-from tests.remembered import remembered
+from tests.factories import a_cast
 
+pytestmark = pytest.mark.django_db
 TANK_ENGINE = LocomotiveSpec(wheels="0-4-0T", outside_cylinders=2, inside_cylinders=0)
 
 
-@remembered
-def a_tank_engine(people):
+@pytest.fixture(scope="module")
+def people(module_db):
+    return a_cast()
+
+
+@pytest.fixture(scope="module")
+def bittern(people):
     return new_locomotive(people.manager, name="Bittern", slug="bittern", spec=TANK_ENGINE)
 
 
-@pytest.fixture
-def bittern(people):
-    return a_tank_engine(people)
+@pytest.fixture(scope="module")
+def rail(people):
+    """It has no hold points yet."""
+    return new_locomotive(people.manager, name="Rail", slug="rail", spec=TANK_ENGINE, starting_holds=False)
 
 
 def surveys(locomotive):
@@ -86,12 +93,12 @@ def test_one_alone_is_released_alone(bittern, people):
         ("other", "Papers handed over"),
     ],
 )
-def test_the_boiler_starts_under_the_rules_chosen(people, regime, word):
-    made = new_locomotive(people.manager, name="Crake", slug="crake", spec=TANK_ENGINE, regime=regime)
-    names = [hold.name for hold in HoldPoint.objects.of_locomotive(made)]
+def test_the_boiler_starts_under_the_rules_chosen(people, rail, regime, word):
+    writers.add_starting(rail.open_overhaul(), people.manager, Regime(regime))
+    names = [hold.name for hold in HoldPoint.objects.of_locomotive(rail)]
     assert any(word in name for name in names)
     assert len([name for name in names if "Asbestos" not in name]) == len(Regime(regime).template.lines)
-    on_boiler = HoldPoint.objects.filter(overhaul__locomotive=made, subassembly__code="boiler")
+    on_boiler = HoldPoint.objects.filter(overhaul__locomotive=rail, subassembly__code="boiler")
     assert {"accept", "start on", "finish repair"} <= {action for hold in on_boiler for action in hold.stops}
 
 
@@ -102,14 +109,9 @@ def test_every_regime_but_none_has_a_list_that_calls_itself_a_start():
     assert all(set(line.stops) <= set(writers.stoppable()) for t in templates().values() for line in t.lines)
 
 
-def test_american_words_start_under_american_rules(people):
-    made = new_locomotive(people.manager, name="Rail", slug="rail", spec=TANK_ENGINE, american=True)
-    assert HoldPoint.objects.of_locomotive(made).filter(name__contains="1,472").exists()
-
-
-def test_none_yet_leaves_the_survey(people):
-    made = new_locomotive(people.manager, name="Rail", slug="rail", spec=TANK_ENGINE, regime="none yet")
-    assert {hold.name for hold in HoldPoint.objects.of_locomotive(made)} == {"Asbestos survey before it is touched"}
+def test_none_yet_leaves_the_survey(people, rail):
+    writers.add_starting(rail.open_overhaul(), people.manager, Regime("none yet"))
+    assert {hold.name for hold in HoldPoint.objects.of_locomotive(rail)} == {"Asbestos survey before it is touched"}
 
 
 def test_without_a_boiler_there_is_nothing_to_hold(people):
@@ -120,11 +122,11 @@ def test_without_a_boiler_there_is_nothing_to_hold(people):
 
 def test_rules_that_nobody_knows_are_refused_and_nothing_is_made(people):
     with pytest.raises(Refused, match="not known"):
-        new_locomotive(people.manager, name="Rail", slug="rail", spec=TANK_ENGINE, regime="Atlantis")
-    assert not Locomotive.objects.filter(slug="rail").exists()
+        new_locomotive(people.manager, name="Tern", slug="tern", spec=TANK_ENGINE, regime="Atlantis")
+    assert not Locomotive.objects.filter(slug="tern").exists()
 
 
-def test_the_command_takes_the_rules(db, capsys):
+def test_the_command_takes_the_rules(capsys):
     entered = {"name": "Fern", "slug": "fern", "wheels": "0-4-0T"}
     call_command("new_locomotive", boiler_rules="Continental", **entered)
     assert "hold points to start with" in capsys.readouterr().out
