@@ -21,6 +21,7 @@ from tests.inspections.what_lasts import (
     sizes_that_last,
 )
 from tests.parts.jobs import a_count_that_lasts, drawings_that_last, releases_that_last, ways_that_last
+from tests.tables import for_each
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
@@ -72,14 +73,14 @@ def decided(works):
 # --- records that must last
 
 
-@pytest.mark.parametrize("protected", protected_tables(), ids=lambda protected: protected.table)
+@for_each("protected", protected_tables())
 def test_a_record_that_must_last_is_neither_changed_nor_removed(decided, protected):
     key = "number" if protected.table == "core_link" else "id"
     assert protected.sentence in refuses(f"UPDATE {protected.table} SET {key} = {key}")
     assert protected.sentence in refuses(f"DELETE FROM {protected.table}")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("table", "column"),
     [
         ("parts_event", "remark"),
@@ -105,7 +106,7 @@ def test_not_in_any_column(decided, table, column):
     assert "changed" in refuses(f"UPDATE {table} SET {column} = NULL")
 
 
-@pytest.mark.parametrize("rows", [Event, Movement, Examination])
+@for_each("rows", [Event, Movement, Examination])
 def test_the_programs_own_way_is_refused_too(decided, rows):
     for deed in (lambda: rows.objects.update(id=models.F("id")), lambda: rows.objects.all()._raw_delete("default")):
         with pytest.raises(DatabaseError, match="never changed"), transaction.atomic():
@@ -227,7 +228,7 @@ def by_a_new_row(piece):
     Component.objects.create(name="new", state=State.CLEANED, since=days(0), last_event=piece.last_event)
 
 
-@pytest.mark.parametrize(
+@for_each(
     "change",
     [by_update, by_bulk_update, by_tuple_assignment, by_setattr, by_an_older_event, by_sql, by_a_new_row],
 )
@@ -240,7 +241,7 @@ def test_a_state_changes_only_with_the_event_that_says_so(works, change):
 COMPONENT = "UPDATE parts_component SET {} WHERE id = %s"
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("state", "change"),
     [
         (State.CLEANED, "state = 'polished'"),
@@ -274,7 +275,7 @@ def test_a_fitted_piece_is_fitted_in_its_own_place(works):
     refuses(COMPONENT.format(f"fitted_id = {other.pk}"), piece.pk)
 
 
-@pytest.mark.parametrize(
+@for_each(
     "change",
     [
         "side = 'left'",
@@ -287,7 +288,7 @@ def test_a_fitted_piece_is_fitted_in_its_own_place(works):
     ],
 )
 def test_a_place_is_never_told_half_or_wrongly(works, change):
-    refuses(f"UPDATE parts_position SET {change} WHERE id = %s", works.place().pk)
+    refuses(f"UPDATE parts_position SET {change} WHERE id = %s", works.place(name=change).pk)
 
 
 def test_known_empty_says_by_whom_and_on_what_evidence(works):
@@ -323,7 +324,7 @@ def event(works, **facts):
     return Event.objects.create(**{"actor": works.people.fitter, "action": "refit"} | facts)
 
 
-@pytest.mark.parametrize("facts", [{"from_state": "polished"}, {"to_state": "polished"}, {"action": ""}])
+@for_each("facts", [{"from_state": "polished"}, {"to_state": "polished"}, {"action": ""}])
 def test_an_event_knows_its_words(works, facts):
     with pytest.raises(DatabaseError), transaction.atomic():
         event(works, **facts)
@@ -335,7 +336,7 @@ def test_two_names_are_two_people(works):
     event(works, checker=works.people.second_fitter)
 
 
-@pytest.mark.parametrize(
+@for_each(
     "facts",
     [
         {"signed": "by"},

@@ -49,6 +49,7 @@ def signed(works) -> Examination:
     return record
 
 
+@pytest.mark.engine
 def test_everything_signed_stands_in_the_chain_and_the_chain_holds(signed):
     assert "The chain holds" in verify()
     assert set(SignedText.objects.values_list("kind", flat=True)) == {*signed_kinds(), "event"}

@@ -60,6 +60,7 @@ def tamper(table: str, sql: str) -> None:
         assert cursor.rowcount, "it touched no row, so nothing was tried"
 
 
+@pytest.mark.engine
 def test_untouched_records_say_what_was_signed(records):
     assert verify().startswith("2 signed records checked: every one says what was signed.\nThe chain holds: ")
 
