@@ -10,6 +10,7 @@ import urllib.parse
 from collections import Counter, defaultdict
 from functools import cache
 from itertools import combinations_with_replacement
+from unittest import mock
 
 import pytest
 from django.contrib.auth.models import Group
@@ -18,6 +19,7 @@ from django.db import connection
 from django.db.models import Count
 from django.test import Client
 from django.urls import Resolver404, ResolverMatch, resolve
+from reportlab.platypus import BaseDocTemplate
 
 from core.access import ANYONE, SIGNED_IN
 from core.domain.catalogue import may
