@@ -38,8 +38,8 @@ NOT_LOCKED = "horns"  # nobody has said yet how those are locked
 PROTECTED_BY = ("oiled", "waxed", "etch primer", "lanolin grease")
 
 
-READS = frozenset({"accept", "pass", "refit"})
-"""Actions that look at how other places stand: those inside a piece, its matched set, and what it goes on after."""
+JUDGED_GOOD = frozenset({"accept", "pass"})
+"""Looks at how the places inside a piece and those of its matched set stand; refitting, at all that it goes on after."""
 
 
 @dataclass
@@ -120,9 +120,13 @@ def bring_to(world: World, piece: Component, step: str) -> None:
 
 def do(world: World, action: str, piece: Component, by=None, *, other=None, at: str = "", **given):
     location = world.places[at] if at else None
-    if action in READS:
+    if action == "refit" or (action in JUDGED_GOOD and _looks_at_others(piece.place)):
         world.standings.catch_up()
     return perform(action, piece, by or world.cast.maud, ActionInput(**given), other=other, location=location)
+
+
+def _looks_at_others(place: Position | None) -> bool:
+    return place is not None and bool(place.matched or place.inner.exists())
 
 
 def clean(world: World, piece, method: str = "") -> None:
@@ -150,7 +154,6 @@ def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=
 
 def look_over(world: World, piece) -> None:
     look(world, piece)
-    piece.refresh_from_db()
     look_inside(world, piece)
 
 
@@ -218,7 +221,6 @@ def accept(world: World, piece, *, again: int = -300, by=None, action="accept") 
 
 
 def is_lot(piece) -> bool:
-    piece.refresh_from_db()
     return is_lot_under_pressure(piece.place, piece.quantity)
 
 

@@ -50,7 +50,7 @@ def planning(world):
         subassembly = world.locomotive.subassemblies.get(code=code)
         days: dict[str, Any] = {"least": Decimal(least), "likely": Decimal(likely), "most": Decimal(most)}
         writers.guess_work_left(ada, subassembly, **days, hands=hands, steps=steps[code])
-    for days_ago in range(84, 0, -14):
+    for days_ago in range(84, 0, -21):
         yield days_ago
         world.standings.catch_up()
         today = world.clock.now.date()

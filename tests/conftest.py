@@ -37,12 +37,11 @@ DATABASE_FIXTURES = {
     "django_db_serialized_rollback",
     "live_server",
 }
-ALONE = ("rule", "plain", "database", "demo", "program", "long")
+ALONE = ("rule", "plain", "database", "demo", "program")
 """What tells of a mistake soonest comes first."""
-SHARED = ("program", "plain", "long", "database", "demo", "rule")
+SHARED = ("program", "plain", "database", "demo", "rule")
 """What waits for another program begins, a browser or PostgreSQL; one of these builds the demo, while the others do
 what needs none. The short ones at the end keep all busy to it."""
-LONG = ("tests/browser/test_cut_off.py",)
 
 
 @pytest.fixture(scope="session")
@@ -127,8 +126,6 @@ def uses_database(item) -> bool:
 
 
 def kind(item) -> str:
-    if item.nodeid.startswith(LONG):
-        return "long"
     if item.get_closest_marker("needs_chromium") or item.get_closest_marker("needs_postgres"):
         return "program"
     if not {"built_demo", "demo_in_the_database"}.isdisjoint(getattr(item, "fixturenames", ())):
@@ -139,13 +136,13 @@ def kind(item) -> str:
 
 
 class WholeFiles(LoadFileScheduling):
-    """The tests of a file share their scenery, so they go to one worker. So do most that share a browser and what is
+    """The tests of a file share their scenery, so they go to one worker. So do all that share a browser and what is
     served to it."""
 
     def _split_scope(self, nodeid: str) -> str:
         file = super()._split_scope(nodeid)
         in_browser = file.startswith("tests/browser/") or file.endswith("_js.py")
-        return "browser" if in_browser and file not in LONG else file
+        return "browser" if in_browser else file
 
 
 def pytest_xdist_make_scheduler(config, log):

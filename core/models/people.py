@@ -82,9 +82,12 @@ class Person(AbstractUser):
 
     def as_actor(self, today) -> Actor:
         """The person as the rules see them, with the authorisations to sign that are good on this day."""
-        held = _authorisations({"person__in": [self.pk]})
-        authorised = frozenset(one.as_word() for one in held if one.until is None or one.until >= today)
+        authorised = frozenset(one.as_word() for one in self.authorised_on(today))
         return Actor(id=self.pk, name=str(self), roles=self.role_names, authorised=authorised)
+
+    def authorised_on(self, day) -> list["Authorisation"]:
+        held = _authorisations({"person__in": [self.pk]})
+        return [one for one in held if one.until is None or one.until >= day]
 
 
 class AuthorisationQuerySet(models.QuerySet):

@@ -45,12 +45,12 @@ def tie_or_issue(pieces: Sequence[tuple[int, str]], actor: Person) -> None:
     bulk.insert(Tag, [{"id": pk, "code": code, "component_id": piece, **common} for pk, code, piece in fresh])
 
 
-def _many_codes(count: int) -> set[str]:
-    """As many fresh codes, asked for in portions that every SQLite takes."""
+def _many_codes(count: int) -> list[str]:
+    """As many fresh codes, asked for in portions that every SQLite takes; in order, so that each demo has the same."""
     codes: set[str] = set()
     while len(codes) < count:
         codes.update(fresh_codes(min(count - len(codes), 10_000)))
-    return codes
+    return sorted(codes)
 
 
 def free_tag(code: str) -> Tag:

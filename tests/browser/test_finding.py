@@ -42,39 +42,13 @@ def test_a_slow_answer_to_what_is_no_longer_asked_is_never_shown(browser, regist
         pim.page.unroute(SLOW)
 
 
-GO_ON = "Go on with what was found"
-FOUND = "SELECT code FROM parts_tag WHERE current AND component_id IN (SELECT id FROM parts_component WHERE state = ?)"
-BEFORE = """sessionStorage.setItem("goes-on", '["/find/?need=clean", "what was found"]')"""
-"""As an earlier version left it in a page that stayed open: an error of the script is a complaint."""
-AN_HOUR_LATER = """() => {
-    const kept = JSON.parse(sessionStorage["goes-on"]);
-    sessionStorage["goes-on"] = JSON.stringify({ ...kept, at: kept.at - 3600001 });
-}"""
-
-
-def test_after_marking_one_cleaned_one_goes_on_with_what_was_found_until_one_leaves_it(browser, register):
+def test_after_marking_one_cleaned_one_goes_on_with_what_was_found(browser, register):
+    """What ends that is in `tests/workshop/test_app_js.py`."""
     with window(browser, register.address, "pim", **PHONE) as pim:
-        pim.open("/where/")
-        pim.page.evaluate(BEFORE)
         pim.open("/find/?need=clean")
-        of_it = [link.get_attribute("href") for link in pim.page.locator("tbody a").all()]
-        marked_cleaned(pim, of_it[0])
-        pim.page.get_by_role("link", name=GO_ON).click()
+        pim.page.locator("tbody a").first.click()
+        pim.page.locator(".next a.button-first").click()
+        pim.press("Hot wash")
+        pim.sees("Marked cleaned.")
+        pim.page.get_by_role("link", name="Go on with what was found").click()
         expect(pim.page).to_have_url(f"{register.address}/find/?need=clean")
-        for number, leave in enumerate(("/", another_tag(register, of_it), ""), 1):
-            pim.open(leave or of_it[number])
-            if not leave:
-                pim.page.evaluate(AN_HOUR_LATER)
-            marked_cleaned(pim, of_it[number])
-            expect(pim.page.get_by_role("link", name=GO_ON), leave or "an hour").to_have_count(0)
-            pim.open("/find/?need=clean")
-
-
-def marked_cleaned(pim, address: str) -> None:
-    pim.sends(f"{address}/do/clean", method="hot wash")
-    pim.open(address)
-    pim.sees("Marked cleaned.")
-
-
-def another_tag(register, of_it) -> str:
-    return next(at for (code,) in register.rows(FOUND, "cleaned") if (at := f"/t/{code}") not in of_it)

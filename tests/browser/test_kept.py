@@ -42,12 +42,21 @@ def code(codes):
     return next(codes)
 
 
-@pytest.fixture
-def pim(browser, shed):
-    with window(browser, shed.address, "pim", **PHONE) as person:
+@pytest.fixture(scope="module")
+def phone(browser, shed):
+    with window(browser, shed.address, **PHONE) as person:
         person.page.context.set_default_timeout(SIGNALS)
         yield person
-        person.complaints.clear()  # of a network that was gone
+
+
+@pytest.fixture
+def pim(phone):
+    """The phone of one person, on which each test leaves nothing that waits."""
+    signed_in(phone, "pim")
+    yield phone
+    phone.page.context.set_offline(False)
+    nothing_waits(phone)
+    phone.complaints.clear()  # of a network that was gone
 
 
 @pytest.fixture

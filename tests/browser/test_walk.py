@@ -7,16 +7,11 @@ from playwright.sync_api import expect
 
 from tests.as_shown import read, words
 from tests.browser.choosing import piece_to_walk, stripped_pieces
-from tests.browser.watching import DESK, PHONE, STATE, chosen, elsewhere, everybodys_windows, window
+from tests.browser.watching import DESK, PHONE, STATE, chosen, elsewhere, window
 from tests.demo_copy import LOCOMOTIVE
 from tests.pictures import a_broken_photo, a_photo
 
 pytestmark = pytest.mark.needs_chromium
-
-
-@pytest.fixture
-def people(browser, register):
-    yield from everybodys_windows(browser, register)
 
 
 def counts(hands, subassembly: str) -> dict[str, int]:
@@ -43,22 +38,26 @@ def test_a_scan_asks_who_it_is_and_then_shows_the_piece(browser, register):
             assert (answer.status, answer.url) == (200, f"{register.address}/t/{code}")
 
 
-def test_a_piece_goes_from_its_tag_to_its_refit(register, people):
+def test_a_piece_goes_from_its_tag_to_its_refit(browser, register):
     """One that was accepted, and is sent back to begin again."""
     code, subassembly = piece_to_walk(register, "accepted")
     office, second = elsewhere(register.address, "maud"), elsewhere(register.address, "kofi")
     elsewhere(register.address, "bram").send(f"/t/{code}/do/send-back", to="stripped", reason="Rust (invented).")
     before = counts(office, subassembly)
-    photographed(people("wren"), code)
-    cleaned(people("wren"))
-    crack_checked(people("petra"), code)
+    with window(browser, register.address, "wren", **PHONE) as wren:
+        photographed(wren, code)
+        cleaned(wren)
+    with window(browser, register.address, "petra", **PHONE) as petra:
+        crack_checked(petra, code)
     looked_at(second, code)
     assert register.one(STATE, code) == "crack-checked"
     not_for_who_signed(second, code)
-    accepted(people("maud"), code)
+    with window(browser, register.address, "maud", **DESK) as maud:
+        accepted(maud, code)
     ready = counts(office, subassembly)
     assert ready == before | {"ready": before["ready"] + 1, "blocked": before["blocked"] - 1}
-    refitted(people("bram"), code)
+    with window(browser, register.address, "bram", **PHONE) as bram:
+        refitted(bram, code)
     fitted = counts(office, subassembly)
     assert fitted == before | {"refitted": before["refitted"] + 1, "blocked": before["blocked"] - 1}
     assert register.one(STATE, code) == "refitted"

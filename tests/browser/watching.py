@@ -1,7 +1,7 @@
 """A browser in somebody's hands, which notes everything that the console complains of."""
 
 import re
-from contextlib import ExitStack, contextmanager, suppress
+from contextlib import contextmanager, suppress
 
 from playwright.sync_api import Browser, Error, Page, expect
 
@@ -198,21 +198,3 @@ def emptied(person: Person) -> None:
     at.detach()
     context.clear_cookies()
     context.clear_permissions()
-
-
-AT_A_DESK = ("engineer", "manager", "trustee", "maud", "ada", "rolf")
-"""The office, of the three ways and of the demo; everybody else has a phone."""
-
-
-def everybodys_windows(browser: Browser, register):
-    """For a fixture: everybody's own window, opened when first asked for: people("maud")."""
-    with ExitStack() as windows:
-        there = {}
-
-        def named(name: str) -> Person:
-            if name not in there:
-                look = DESK if name in AT_A_DESK else PHONE
-                there[name] = windows.enter_context(window(browser, register.address, name, **look))
-            return there[name]
-
-        yield named

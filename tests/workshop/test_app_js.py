@@ -1,6 +1,7 @@
 """The small script on every page, in a real browser against pages made up here."""
 
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -10,12 +11,13 @@ STATIC = Path(__file__).resolve().parents[2] / "static"
 
 @pytest.fixture(scope="module")
 def window(browser):
-    """Its page, what it shows at its start, and the requests that were not for that."""
-    page, shown, sent = browser.new_page(), [], []
+    """Its page, what is shown by address, and the requests for anything else."""
+    page, shown, sent = browser.new_page(), {}, []
 
     def answer(route):
-        if route.request.url.endswith("/start"):
-            return route.fulfill(content_type="text/html", body=shown[-1])
+        at = urlsplit(route.request.url).path
+        if route.request.is_navigation_request() and at in shown:
+            return route.fulfill(content_type="text/html", body=shown[at])
         sent.append(route.request)
         return route.fulfill(status=204)
 
@@ -28,11 +30,12 @@ def window(browser):
 def show(window):
     """Show a page with this body; gives the page, and the list of requests that were not for a page itself."""
     page, shown, sent = window
+    shown.clear()
     scripts = "".join(f"<script>{(STATIC / one).read_text()}</script>" for one in ("vendor/htmx.min.js", "js/app.js"))
 
-    def opened(body):
-        shown.append(f'<!doctype html><meta name="csrf-token" content="proof">{body}{scripts}')
-        page.goto("http://works.test/start")
+    def opened(body, at="/start"):
+        shown[at] = f'<!doctype html><meta name="csrf-token" content="proof">{body}{scripts}'
+        page.goto(f"http://works.test{at}")
         sent.clear()
         return page, sent
 
@@ -90,3 +93,43 @@ def test_chosen_photos_are_counted(show):
     photo = {"mimeType": "image/jpeg", "buffer": b"x" * 1_200_000}
     page.set_input_files("#photos", [{"name": "a.jpg", **photo}, {"name": "b.jpg", **photo}])
     assert page.text_content("output") == "2 photos chosen, 2.4 MB"
+
+
+FOUND = '<main><section data-goes-on="what was found"><table><tbody>{}</tbody></table></section></main>'.format(
+    "".join(f'<tr><td><a href="/t/{code}">{code}</a></td></tr>' for code in "ABC")
+)
+DONE = '<div id="messages"><form><button class="button" type="button">Undo</button></form></div>'
+EARLIER = """sessionStorage["goes-on"] = '["/find/", "what was found"]'"""
+AN_HOUR_LATER = """() => {
+    const kept = JSON.parse(sessionStorage["goes-on"]);
+    sessionStorage["goes-on"] = JSON.stringify({ ...kept, at: kept.at - 3600001 });
+}"""
+
+
+def goes_on(page) -> list[str]:
+    return page.locator("a", has_text="Go on with").evaluate_all("all => all.map(one => one.textContent)")
+
+
+def test_whoever_leaves_what_was_found_is_no_longer_led_back_to_it(show):
+    """By the first page, with another list, with a piece that is not in it, and after an hour."""
+    show(FOUND, "/find/")
+    page, _ = show(DONE, "/t/A")
+    assert goes_on(page) == ["Go on with what was found"]
+    for left in ("/", "/t/D", "/where/"):
+        show(FOUND, "/find/")
+        show(FOUND.replace("what was found", "Crate 1") if left == "/where/" else "", left)
+        page, _ = show(DONE, "/t/B")
+        assert goes_on(page) == (["Go on with Crate 1"] if left == "/where/" else []), left
+    show(FOUND, "/find/")
+    page, _ = show("", "/t/C")
+    page.evaluate(AN_HOUR_LATER)
+    assert goes_on(show(DONE, "/t/C")[0]) == []
+
+
+def test_what_an_earlier_version_left_in_an_open_page_stops_nothing(show):
+    page, _ = show("", "/elsewhere/")
+    page.evaluate(EARLIER)
+    errors = []
+    page.once("pageerror", lambda error: errors.append(str(error)))
+    show(DONE, "/t/A")
+    assert errors == goes_on(page) == []
