@@ -15,13 +15,13 @@ from http.cookies import SimpleCookie
 
 from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.sessions.backends.db import SessionStore
 from django.db import connection, models
 from django.http import HttpRequest
 from django.test import Client
 from django.utils import timezone
 
 from core.accounts.devices import BACKEND
-from core.accounts.signed_in import SessionStore
 from core.domain import browsers
 from core.models import SignIn
 
