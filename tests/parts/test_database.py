@@ -230,9 +230,8 @@ def by_a_new_row(piece):
     Component.objects.create(name="new", state=State.CLEANED, since=days(0), last_event=piece.last_event)
 
 
-@pytest.mark.parametrize(
-    "change",
-    [by_update, by_bulk_update, by_tuple_assignment, by_setattr, by_an_older_event, by_sql, by_a_new_row],
+@for_each(
+    "change", [by_update, by_bulk_update, by_tuple_assignment, by_setattr, by_an_older_event, by_sql, by_a_new_row]
 )
 def test_a_state_changes_only_with_the_event_that_says_so(works, change):
     piece = works.piece(State.STRIPPED)
@@ -266,9 +265,7 @@ COMPONENT = "UPDATE parts_component SET {} WHERE id = %s"
         (State.REFITTED, "place_id = NULL"),
         (State.REFITTED, "place_id = NULL, fitted_id = NULL"),
         (State.REFITTED, "state = 'stripped'"),
-        (State.CRACK_CHECKED, "place_id = NULL"),
-        (State.ACCEPTED, "place_id = NULL"),
-        (State.RENEWED, "place_id = NULL"),
+        *((state, "place_id = NULL") for state in (State.CRACK_CHECKED, State.ACCEPTED, State.RENEWED)),
         (State.WITHDRAWN, "destination = ''"),
         (State.WITHDRAWN, "destination = 'the river'"),
     ],
@@ -285,15 +282,10 @@ def test_a_fitted_piece_is_fitted_in_its_own_place(works):
 @for_each(
     "change",
     [
-        "side = 'left'",
-        "crack_check = 'dowsing'",
-        "need = 'money'",
-        "standing = 'nearly'",
-        "quantity = 0",
-        "part_of_id = id",
-        "known_empty_on = '2031-05-10'",
+        "side = 'left'", "crack_check = 'dowsing'", "need = 'money'", "standing = 'nearly'", "quantity = 0",
+        "part_of_id = id", "known_empty_on = '2031-05-10'",
     ],
-)
+)  # fmt: skip
 def test_a_place_is_never_told_half_or_wrongly(works, change):
     refuses(f"UPDATE parts_position SET {change} WHERE id = %s", works.plain_place().pk)
 
