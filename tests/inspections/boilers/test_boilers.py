@@ -11,6 +11,7 @@ from parts.actions import writing
 from parts.holds import writers as holds
 from parts.structure.writers.structure import add_subassembly
 from tests.factories import days, fresh
+from tests.tables import for_each
 
 BOILER = {
     "number": "B-17", "maker": "", "built": "", "regime": "United Kingdom", "body": "a body (invented)", "person": "",
@@ -38,7 +39,7 @@ def test_an_engineer_begins_the_file_of_a_spare(client, people):
     assert "Nothing here is fit for pressure until the competent person and the inspecting body" in text
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "told"),
     [
         ({"number": ""}, "Nothing was written"),

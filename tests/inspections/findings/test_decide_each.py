@@ -11,6 +11,7 @@ from tests.factories import days, fresh
 from tests.inspections.cracks.test_crack_check import MT, PT, at, bench, marks, signed, text_of
 from tests.parts.actions.standard import standing
 from tests.pictures import a_photo
+from tests.tables import for_each
 
 __all__ = ["bench"]
 
@@ -78,7 +79,7 @@ def test_all_of_them_alike(office, record):
     assert (made.indication, made.decision) == (None, "renew")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "sentence"),
     [
         ({"reason": "x"}, "All of them alike: None chosen."),

@@ -15,6 +15,7 @@ from parts.actions.refresh import out_of_date
 from parts.domain.words import State
 from tests.factories import days, fresh
 from tests.parts.actions.standard import refused, standing
+from tests.tables import for_each
 
 KNOWN = {"source": "invented sheet", "source_edition": "1", "kind": "running", "unit": "mm"}
 LIMITS = {"least": Fraction("0.1"), "most": Fraction("0.2"), "shop_most": Fraction("0.5")} | KNOWN
@@ -188,7 +189,7 @@ def test_a_new_edition_is_what_the_pair_is_judged_by(pair, people):
     assert (made.edition, pair.stands()) == (2, (READY, READY))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "code"),
     [
         ({"least": None}, "least"),

@@ -10,6 +10,7 @@ from inspections.instruments.writers import calibrate
 from inspections.models import Instrument
 from parts.domain.words import State
 from tests.factories import days
+from tests.tables import for_each
 
 ADD = {
     "code": "M-7", "kind": "outside micrometer", "unit": "in", "low": "4", "high": "5 in", "resolution": "0.001",
@@ -49,7 +50,7 @@ def test_an_examiner_enters_one_in_its_own_unit(client, people):
     assert (made.uncertainty, made.calibrations.count()) == (inch / 5000, 1)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "told"),
     [
         ({"code": ""}, "Nothing was written"),

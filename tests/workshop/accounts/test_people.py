@@ -13,6 +13,7 @@ from core.models import Authorisation, Event, Person
 from parts.actions import writing
 from tests.as_shown import sent_back
 from tests.factories import a_cast
+from tests.tables import for_each
 from workshop.accounts.writers import people as writers
 
 SAID = {"name": "Odd Fernworth", "username": "odd", "roles-0": "fitter", "password": "a long enough one 7"}
@@ -43,7 +44,7 @@ def test_a_first_password_is_asked_for_and_a_new_one_may_be_left_blank(manager, 
     assert "(may be left blank)" in edit
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("wrong", "words"),
     [
         ({"name": ""}, "stands behind what the person signs"),
@@ -105,9 +106,7 @@ def test_an_authorisation_is_given_renewed_and_ended(manager, people):
     assert not Authorisation.objects.filter(person=people.engineer).exists()
 
 
-@pytest.mark.parametrize(
-    "wrong", [{"sign-method": ""}, {"sign-kind": "guess"}, {"sign-until": "2020-01-01"}, {"sign-until": "soon"}]
-)
+@for_each("wrong", [{"sign-method": ""}, {"sign-kind": "guess"}, {"sign-until": "2020-01-01"}, {"sign-until": "soon"}])
 def test_half_an_authorisation_is_refused(manager, people, wrong):
     entered = {"sign-kind": "crack check", "sign-method": "penetrant"} | wrong
     assert manager.post(reverse("authorise", args=[people.engineer.pk]), entered).status_code == 422
