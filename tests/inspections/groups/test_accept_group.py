@@ -72,6 +72,7 @@ def test_one_signature_stands_as_the_look_and_the_acceptance_of_each(fitter, wor
     assert f"signed in group {group.pk} of 4 pieces" in told
 
 
+@pytest.mark.engine
 def test_a_visual_examination_that_counts_is_not_signed_again(fitter, works):
     piece = works.examined()
     fitter.post(address(works), SAID | ticks(piece))

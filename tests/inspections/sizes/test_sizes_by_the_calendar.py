@@ -44,6 +44,7 @@ def moved(works, today) -> set[int]:
     return set(Position.objects.changed_by(today).filter(locomotive=works.locomotive).values_list("pk", flat=True))
 
 
+@pytest.mark.engine
 def test_a_lapsed_calibration_moves_what_is_shown_and_nothing_that_is_stored(works):
     piece = accepted(works, instrument=works.instrument(calibrated_until=days(30)))
     place = piece.place

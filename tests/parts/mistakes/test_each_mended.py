@@ -37,10 +37,14 @@ class Shed:
     """The works, with whoever is signed in at the moment."""
 
     def __init__(self, works, client):
-        self.works, self.client, self.people = works, client, works.people
+        self.works, self.client, self.people, self.clients = works, client, works.people, {}
 
     def signs_in(self, name: str) -> None:
-        self.client.force_login(getattr(self.people, name))
+        """Each on a device of their own."""
+        if name not in self.clients:
+            self.clients[name] = type(self.client)()
+            self.clients[name].force_login(getattr(self.people, name))
+        self.client = self.clients[name]
 
     def post(self, address: str, entered: dict, **how):
         return self.client.post(address, entered, **how)

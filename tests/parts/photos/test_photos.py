@@ -15,6 +15,7 @@ from parts.photos import writers as photos
 from tests.as_shown import text_of
 from tests.parts.photos.test_pictures import png_header
 from tests.pictures import a_broken_photo, a_photo, not_a_photo
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -215,7 +216,7 @@ def test_a_picture_costs_the_session_and_the_person_only(shed, picture, django_a
         shed.get(address)
 
 
-@pytest.mark.parametrize(
+@for_each(
     "address",
     [
         "/photo/{}/original.jpg",

@@ -17,7 +17,7 @@ from tests.factories import fresh
 
 SCAN, CLEAN_AND_SCAN = 26, 60
 FILES = 20
-"""Wanted: 15. Models, middleware, sessions, access and roles do not count."""
+"""Wanted: 15. Models, middleware, access and roles do not count."""
 ROOT = Path(__file__).parents[3]
 
 
@@ -94,5 +94,4 @@ def called(act) -> set[str]:
 
 def beside(file: str) -> bool:
     middleware = {"/".join(name.split(".")[:-1]) + ".py" for name in settings.MIDDLEWARE}
-    sessions = settings.SESSION_ENGINE.replace(".", "/") + ".py"
-    return "/models/" in file or file in middleware | {sessions, "core/access.py", "core/roles.py"}
+    return "/models/" in file or file in middleware | {"core/access.py", "core/roles.py"}
