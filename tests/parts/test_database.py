@@ -323,7 +323,7 @@ def event(works, **facts):
     return Event.objects.create(**{"actor": works.people.fitter, "action": "refit"} | facts)
 
 
-@pytest.mark.parametrize("facts", [{"from_state": "polished"}, {"to_state": "polished"}, {"action": ""}])
+@for_each("facts", [{"from_state": "polished"}, {"to_state": "polished"}, {"action": ""}])
 def test_an_event_knows_its_words(works, facts):
     with pytest.raises(DatabaseError), transaction.atomic():
         event(works, **facts)
@@ -335,7 +335,7 @@ def test_two_names_are_two_people(works):
     event(works, checker=works.people.second_fitter)
 
 
-@pytest.mark.parametrize(
+@for_each(
     "facts",
     [
         {"signed": "by"},

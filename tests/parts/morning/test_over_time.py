@@ -14,6 +14,7 @@ from parts.morning.over_time import OverTime, last_months
 from tests.factories import days
 from tests.parts.a_half_done_works import counted, half_done
 from tests.parts.jobs import a_repair
+from tests.tables import for_each
 
 pytestmark = pytest.mark.django_db
 
@@ -45,7 +46,7 @@ def test_today_counts_what_the_register_holds(works):
     assert log.stood([days(-1)])[0].refitted == 0
 
 
-@pytest.mark.parametrize("until", ["0001-01-01", "9999-12-31", "soon"])
+@for_each("until", ["0001-01-01", "9999-12-31", "soon"])
 def test_a_week_that_nobody_can_mean_is_no_trouble(client, works, until):
     client.force_login(works.people.manager)
     assert client.get(address(works, f"?until={until}")).status_code == 200

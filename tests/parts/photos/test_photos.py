@@ -112,7 +112,7 @@ def test_whatever_else_is_among_them_is_named_and_refused_and_the_photos_kept(sh
     assert all(len(photo.name) == 32 and int(photo.name, 16) for photo in piece.photos.all())
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "told"),
     [
         ({}, "Photos: none was chosen."),

@@ -2,8 +2,6 @@
 
 from decimal import Decimal
 
-import pytest
-
 from inspections.records.writers.signing import sign
 from parts.actions.perform import perform
 from parts.actions.refresh import out_of_date
@@ -17,6 +15,7 @@ from parts.work.writers import renewals, routes, steps
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_firm, a_renewal, an_empty_place, names_of, stands, steps_of
+from tests.tables import for_each
 
 
 def told(place):
@@ -191,7 +190,7 @@ def test_parts_of_a_lot_are_renewed(works):
     assert new.quantity == 4
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "code"),
     [
         ({"estimate": Decimal("-0.01")}, "estimate"),

@@ -11,6 +11,7 @@ from parts.stock import writers as stock
 from parts.work.writers import renewals
 from tests.factories import days, fresh
 from tests.parts.jobs import a_firm, a_renewal, a_repair, an_empty_place, steps_of
+from tests.tables import for_each
 
 
 def page(client, person, address):
@@ -283,7 +284,7 @@ STEP = ("edit_step", "promise_step", "finish_step", "drop_step", "fail_step")
 RENEWAL = ("add_step", "close_renewal", "give_up_renewal", "begin_piece", "weld_up")
 
 
-@pytest.mark.parametrize("name", [*STEP, *RENEWAL])
+@for_each("name", [*STEP, *RENEWAL])
 def test_who_leads_a_renewal_and_what_is_not_there(client, works, people, name):
     renewal = a_renewal(works)
     number = steps_of(renewal)[0].pk if name in STEP else renewal.pk
