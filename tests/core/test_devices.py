@@ -47,11 +47,13 @@ def test_the_office_sees_a_device_and_signs_it_out(phone, office, people):
     assert is_signed_out(phone)
 
 
+@pytest.mark.engine
 def test_or_all_of_them(phone, office, people):
     assert office.post(reverse("sign_out_person", args=[people.fitter.pk])).status_code == 302
     assert is_signed_out(phone)
 
 
+@pytest.mark.engine
 def test_who_has_left_is_signed_out_at_once(phone, office, people):
     office.post(reverse("set_active", args=[people.fitter.pk]), {"active": "no"})
     assert is_signed_out(phone)

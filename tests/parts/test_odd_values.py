@@ -9,13 +9,13 @@ from django.urls import reverse
 from core.domain.numbers import as_number
 from parts.domain.list_files import plain_cell
 from parts.models import Location, Subassembly
-from tests.tables import for_each
 
 LONG = "9" * 5000
 """More digits than Python reads: `sys.int_info.default_max_str_digits` is 4,300."""
 
 
-@for_each(
+@pytest.mark.engine
+@pytest.mark.parametrize(
     ("name", "asked"),
     [("locations", "in"), ("add_location", "in"), ("strip", "position"), ("bulk", "at"), ("labels", "location")],
 )

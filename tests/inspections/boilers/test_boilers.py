@@ -57,6 +57,7 @@ def test_a_refusal_names_the_field(client, people, boiler, change, told):
     assert Boiler.objects.count() == 1
 
 
+@pytest.mark.engine
 def test_two_who_describe_it_at_once(client, people, boiler):
     client.force_login(people.engineer)
     entered = BOILER | {"number": "B-1", "seen": 0}

@@ -168,6 +168,7 @@ def test_beyond_the_scrapping_clearance_no_concession_is_had_and_an_earlier_one_
         concede(pair, fit)
 
 
+@pytest.mark.engine
 def test_a_retired_fit_is_judged_no_longer(pair, people):
     out_of_limits(pair)
     fit = pair.fit()
@@ -175,6 +176,7 @@ def test_a_retired_fit_is_judged_no_longer(pair, people):
     assert pair.stands() == (READY, READY)
 
 
+@pytest.mark.engine
 def test_retiring_the_size_of_the_one_lets_the_other_stand(pair, people):
     out_of_limits(pair)
     pair.fit()
@@ -247,6 +249,7 @@ def test_a_fit_by_its_iso_code_has_the_clearance_of_the_standard(pair):
     assert fit.editions.get().plain().least == Fraction("0.043")
 
 
+@pytest.mark.engine
 def test_a_clearance_of_the_published_sheet_becomes_what_a_pair_may_run_to(pair, people):
     """49 CFR 230.94: crosshead to guide clearance over 1/4 in fails; 6.35 mm exactly passes."""
     row = ship().rows.get(item="crosshead to guide clearance, vertical")

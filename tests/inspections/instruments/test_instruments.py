@@ -27,6 +27,7 @@ def at(name, thing):
     return reverse(name, args=[thing.pk])
 
 
+@pytest.mark.engine
 def test_what_is_out_of_date_comes_first_then_what_is_due(client, works, people):
     works.instrument(code="GOOD")
     works.instrument(code="DUE", calibrated_until=days(10))

@@ -59,6 +59,7 @@ def test_a_wrong_word_is_refused_by_its_field(client, works, wrong):
     assert fresh(piece).marks == ""
 
 
+@pytest.mark.engine
 def test_a_lot_is_split(client, works):
     piece = works.piece(place=works.plain_place(quantity=12))
     client.force_login(works.people.storekeeper)

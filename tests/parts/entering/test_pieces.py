@@ -97,6 +97,7 @@ def test_a_stale_form_is_refused(works):
         choose_place(piece, place, works.people.engineer, seen=seen)
 
 
+@pytest.mark.engine
 def test_an_earmark_reserves_nothing(works):
     piece, place = works.piece(), works.plain_place()
     for _ in range(2):

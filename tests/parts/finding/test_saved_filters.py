@@ -16,6 +16,7 @@ def kept(client, name="To be cleaned", query="state=stripped", **more):
     return client.post(f"/find/keep?{query}", {"name": name} | more)
 
 
+@pytest.mark.engine
 def test_a_filter_is_kept_and_leads_back_to_its_list(fitter, works):
     piece = works.piece()
     answer = kept(fitter, query="state=stripped&junk=1&q=horn++guide")

@@ -242,6 +242,7 @@ def test_others_do_not_plan(client, works):
         writers.set_working_week(works.people.fitter, **WEEK)
 
 
+@pytest.mark.engine
 def test_a_day_unlike_its_week(client, planned):
     client.force_login(planned.people.manager)
     client.post(reverse("unusual_day"), {"date": str(days(7)), "open": "0", "note": "gala"})
@@ -268,6 +269,7 @@ def test_a_guess_remembers_the_steps_left(client, works):
 # --- people and machines
 
 
+@pytest.mark.engine
 def test_work_on_a_machine_is_guessed_apart_waits_for_it_and_is_done(client, planned):
     planned.piece("stripped")
     manager, frames = planned.people.manager, planned.frames

@@ -6,6 +6,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from core.models import Event
 from parts.actions import writing
 from parts.models import HoldPoint
 from tests.factories import fresh
@@ -56,6 +57,19 @@ def test_a_release_lets_the_work_go_on(client, works, people):
     assert (hold.released_by, hold.released_on, hold.reference) == (people.engineer, writing.today(), "Letter 26/7")
     works.clean(piece)
     assert fresh(piece).state == "cleaned"
+
+
+@pytest.mark.engine
+def test_that_it_was_asked_for_is_noted_with_the_day_which_is_not_to_come(client, works):
+    set_hold(client, works)
+    hold = HoldPoint.objects.get()
+    ask = reverse("ask_release", args=[hold.pk])
+    assert client.post(ask, {"asked_on": writing.today() + timedelta(1)}).status_code == 422
+    assert fresh(hold).asked_on is None
+    answer = client.post(ask, {"asked_on": writing.today() - timedelta(2)}, follow=True)
+    assert "was asked to release" in answer.content.decode()
+    assert fresh(hold).asked_on == writing.today() - timedelta(2)
+    assert Event.objects.latest("pk").action == "ask for release"
 
 
 def test_a_release_without_a_paper_is_refused(client, works):
@@ -209,6 +223,7 @@ def test_a_release_is_struck_once_with_a_reason_and_by_the_office(client, works,
     assert client.put(reverse("strike_release", args=[released.pk])).status_code == 405
 
 
+@pytest.mark.engine
 def test_the_same_paper_on_other_places_is_struck_with_it(client, works, released):
     piece = works.piece()
     set_hold(client, works, position=piece.place_id)

@@ -110,6 +110,7 @@ def test_an_overhaul_is_closed_when_every_place_is_refitted_and_none_in_doubt(wo
     assert fresh(overhaul).closed == days(0)
 
 
+@pytest.mark.engine
 def test_opening_the_next_puts_every_fitted_piece_in_place_and_nothing_signed_counts(works):
     piece, loose = works.piece(State.REFITTED), works.donor()
     locomotives.close_overhaul(works.locomotive.open_overhaul(), works.people.manager)

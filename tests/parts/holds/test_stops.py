@@ -120,6 +120,7 @@ def test_nobody_else_lifts_it(client, works, people, who):
     assert fresh(hold).released_on is None
 
 
+@pytest.mark.engine
 def test_it_is_not_lifted_without_a_reason_nor_twice_nor_released_as_a_hold_point(client, works, people):
     hold = writers.stop(works.piece(), people.volunteer, why="A crack")
     assert lift(client, people.engineer, hold, reason=" ").status_code == 422

@@ -28,6 +28,7 @@ def a_given_up_piece(works, **entered):
     return piece
 
 
+@pytest.mark.engine
 def test_a_trustee_reads_where_a_piece_went_and_why(client, works):
     piece = a_given_up_piece(works)
     page = asked(client, works.people.trustee, works).content.decode()

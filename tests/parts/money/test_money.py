@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
@@ -25,6 +26,7 @@ def sheet_of(works, since=None):
     return money_context(works.locomotive, since or days(0))
 
 
+@pytest.mark.engine
 def test_a_trustee_reads_the_sums(client, works):
     a_repair(works, estimate=Decimal("1234.10"))
     a_repair(works, estimate=Decimal("0.20"))
@@ -46,6 +48,7 @@ def test_currencies_are_never_added_together(works):
     ]
 
 
+@pytest.mark.engine
 def test_what_a_failed_step_cost_stays_and_what_it_is_made_again_for_is_told(works):
     step = steps_of(a_renewal(works))[0]
     edit_step(step, works.people.manager, estimate=Decimal("300.00"))

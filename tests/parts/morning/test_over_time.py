@@ -28,6 +28,7 @@ def shown(client, works, person="manager", query="") -> str:
     return client.get(address(works, query)).content.decode()
 
 
+@pytest.mark.engine
 def test_today_counts_what_the_register_holds(works):
     """The log added up against the states that the pieces have."""
     for state in (State.REFITTED, State.REFITTED, State.ACCEPTED, State.CLEANED):

@@ -30,6 +30,7 @@ def pages(works):
     ]
 
 
+@pytest.mark.engine
 def test_nothing_changed_so_nothing_is_sent(client, works, people, pages):
     client.force_login(people.manager)
     for page in pages:
@@ -95,6 +96,7 @@ def test_each_person_has_a_copy_of_their_own_and_loses_it_with_a_role(client, wo
     assert client.get(pages[0], headers={"If-None-Match": own}).status_code == 200
 
 
+@pytest.mark.engine
 def test_a_message_that_waits_is_shown(client, works, people, pages):
     client.force_login(people.manager)
     tag = client.get(pages[0])["ETag"]

@@ -40,6 +40,7 @@ def where(place, ending="") -> str:
 # --- the tree
 
 
+@pytest.mark.engine
 def test_the_tree_counts_what_is_inside_as_well(store, works, people, rack):
     works.piece(location=add_location(people.storekeeper, "Crate 2", "crate", rack))
     works.piece(location=add_location(people.storekeeper, "Crate 14", "crate", rack))
@@ -242,6 +243,7 @@ def test_renaming_a_rack_renames_the_way_to_its_crates(store, people, rack):
     assert taken.status_code == 422
 
 
+@pytest.mark.engine
 def test_only_an_empty_place_is_taken_out_of_use_and_it_comes_back(store, works, people, rack):
     piece = works.piece()
     answer = store.post(where(works.crate, "retire"))

@@ -167,6 +167,7 @@ def test_where_some_could_not_the_bar_undoes_those_that_could(pim, works):
     assert [fresh(piece).state for piece in pieces] == ["stripped", "accepted"]
 
 
+@pytest.mark.engine
 def test_later_or_by_another_it_is_corrected_with_the_reason_by_whoever_may(client, works):
     piece = works.piece()
     before = {name: value for name, value in vars(piece).items() if name not in ("_state", "last_event")}
@@ -196,6 +197,7 @@ def test_what_was_signed_is_not_corrected(client, works):
     assert fresh(piece).state == State.ACCEPTED
 
 
+@pytest.mark.engine
 def test_a_wrong_name_is_corrected_by_the_engineer_and_the_work_counts_as_that_persons(client, works):
     piece, people = works.examined(), works.people
     at = f"/t/{piece.tags.current_code()}"

@@ -47,6 +47,7 @@ def test_it_is_kept_with_who_when_and_what_was_said(client, people, firm, out):
     assert SAID in text
 
 
+@pytest.mark.engine
 def test_a_new_day_is_kept_for_the_piece_it_is_about(client, people, firm, out):
     answer = call(
         client, people.manager, firm, about=f"piece-{out.pk}", promised=days(9).isoformat(), **{"from": "home"}

@@ -151,6 +151,7 @@ def test_a_route_does_not_close_with_a_step_open_or_without_a_piece(works):
     assert fresh(renewal).ended == ""
 
 
+@pytest.mark.engine
 def test_a_piece_from_another_locomotive_closes_its_route(works):
     place = an_empty_place(works)
     renewal = a_renewal(works, place, route="donor")
@@ -303,6 +304,7 @@ def test_a_route_is_edited_and_goes_back_to_what_was_supplied(works):
     assert routes.offered()["buy"].steps[0] != ("ring round", "")
 
 
+@pytest.mark.engine
 def test_a_route_of_our_own_is_offered_until_it_is_taken_out_of_use(works):
     manager = works.people.manager
     ours = routes.save_route(manager, name="3D-printed sand mould", steps="draw it\nprint the mould\ncast it")

@@ -111,6 +111,7 @@ def test_a_volunteer_may_not_and_a_fitter_may(works):
         repairs.open_repair(piece, works.people.volunteer, method="weld", what="the lug")
 
 
+@pytest.mark.engine
 def test_the_second_of_two_people_is_told(works):
     repair = a_repair(works)
     seen = repair.last_event
@@ -135,6 +136,7 @@ def test_the_plain_action_finishes_the_only_repair(works):
     assert fresh(repair).ended == "done"
 
 
+@pytest.mark.engine
 def test_a_repair_given_up_says_why_and_stays(works):
     repair = a_repair(works)
     with refused("reason"):

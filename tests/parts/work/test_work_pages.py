@@ -267,6 +267,7 @@ def test_a_step_fails_and_the_route_goes_back(client, works, people):
     assert "(again)" in shown
 
 
+@pytest.mark.engine
 def test_steps_are_added_dropped_and_the_route_is_closed_or_given_up(client, works, people):
     renewal, manager = a_renewal(works), people.manager
     sent(client, manager, reverse("add_step", args=[renewal.pk]), name="ask the owner", currency="GBP")

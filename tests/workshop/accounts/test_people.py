@@ -30,12 +30,22 @@ def manager(client, people):
     return client
 
 
+@pytest.mark.engine
 def test_a_person_is_added_and_can_sign_in(manager, client):
     assert manager.post(reverse("add_person"), SAID).status_code == 302
     odd = Person.objects.get(username="odd")
     assert (str(odd), odd.role_names) == ("Odd Fernworth", {"fitter"})
     assert client.login(username="odd", password="a long enough one 7")
     assert Event.objects.filter(action="add person").get().remark == "Odd Fernworth"
+
+
+@pytest.mark.engine
+def test_a_forgotten_pin_is_taken_away_by_the_office(manager, people):
+    credentials.set_pin(people.fitter, "4071")
+    page = manager.post(reverse("forget_pin", args=[people.fitter.pk]), follow=True).content.decode()
+    assert "has no PIN now" in page
+    assert Person.objects.get(pk=people.fitter.pk).pin == ""
+    assert Event.objects.latest("pk").action == "remove PIN"
 
 
 def test_a_first_password_is_asked_for_and_a_new_one_may_be_left_blank(manager, people):
@@ -62,6 +72,7 @@ def test_what_is_missing_or_wrong_is_said_beside_its_field(manager, wrong, words
     assert not Person.objects.filter(username="odd").exists()
 
 
+@pytest.mark.engine
 def test_roles_change_and_a_blank_password_keeps_the_old_one(manager, people):
     people.fitter.set_password("stays as it is 9")
     people.fitter.save()
@@ -87,6 +98,7 @@ def test_who_has_left_signs_in_no_more_and_keeps_a_name(manager, people):
     assert Person.objects.filter(pk=people.fitter.pk, first_name="Fitter").exists()
 
 
+@pytest.mark.engine
 def test_an_authorisation_is_given_renewed_and_ended(manager, people):
     address = reverse("authorise", args=[people.engineer.pk])
     until = writing.today() + timedelta(days=30)
