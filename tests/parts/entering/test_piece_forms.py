@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+import pytest
+
 from parts.domain.words import State
 from parts.entering.writers.pieces import choose_place
 from tests.as_shown import text_of

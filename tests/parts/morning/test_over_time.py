@@ -12,7 +12,6 @@ from parts.domain.words import State
 from parts.models import Component
 from parts.morning.over_time import OverTime, last_months
 from tests.factories import days
-from tests.parts.a_half_done_works import counted, half_done
 from tests.parts.jobs import a_repair
 from tests.tables import for_each
 
@@ -103,11 +102,3 @@ def test_strangers_sign_in_first_and_nothing_is_posted(client, works):
     client.force_login(works.people.manager)
     assert client.post(address(works)).status_code == 405
     assert client.get("/l/nonsense/over-time/").status_code == 404
-
-
-def test_its_queries_do_not_grow_with_the_register(client, works):
-    client.force_login(works.people.manager)
-    half_done(works)
-    larger = works.another()
-    half_done(larger, rounds=2)
-    assert counted(client, address(works)) == counted(client, address(larger)) <= 30

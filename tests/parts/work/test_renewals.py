@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+import pytest
+
 from inspections.records.writers.signing import sign
 from parts.actions.perform import perform
 from parts.actions.refresh import out_of_date

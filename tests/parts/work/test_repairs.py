@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+import pytest
+
 from parts.actions.refresh import out_of_date
 from parts.domain.needs import standing_today
 from parts.domain.words import State
