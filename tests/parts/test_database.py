@@ -75,14 +75,14 @@ def decided(works):
 # --- records that must last
 
 
-@pytest.mark.parametrize("protected", protected_tables(), ids=lambda protected: protected.table)
+@for_each("protected", protected_tables())
 def test_a_record_that_must_last_is_neither_changed_nor_removed(decided, protected):
     key = "number" if protected.table == "core_link" else "id"
     assert protected.sentence in refuses(f"UPDATE {protected.table} SET {key} = {key}")
     assert protected.sentence in refuses(f"DELETE FROM {protected.table}")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("table", "column"),
     [
         ("parts_event", "remark"),
@@ -108,7 +108,7 @@ def test_not_in_any_column(decided, table, column):
     assert "changed" in refuses(f"UPDATE {table} SET {column} = NULL")
 
 
-@pytest.mark.parametrize("rows", [Event, Movement, Examination])
+@for_each("rows", [Event, Movement, Examination])
 def test_the_programs_own_way_is_refused_too(decided, rows):
     for deed in (lambda: rows.objects.update(id=models.F("id")), lambda: rows.objects.all()._raw_delete("default")):
         with pytest.raises(DatabaseError, match="never changed"), transaction.atomic():
