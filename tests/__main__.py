@@ -9,7 +9,7 @@ import subprocess
 import sys
 from subprocess import DEVNULL
 
-from . import tools
+from . import second_engine, tools
 from .running import ROOT
 from .throwaway_postgres import run_with_database
 
@@ -17,8 +17,8 @@ PYTEST = [sys.executable, "-m", "pytest"]
 # How they are shared out: tests/conftest.py.
 ALL = [*PYTEST, "--dist", "loadfile", "--no-loadscope-reorder", "--max-worker-restart=0", "--durations=10"]
 WORKERS = min(4, os.cpu_count() or 1)
-PURE = [f"--ignore=tests/{path}" for path in ("published", "parts/domain", "inspections/domain")]
-"""What uses no database need not even be looked through for a second database."""
+DEPENDING = ["-p", "tests.second_engine", "-m", "engine", *second_engine.files()]
+EVERYTHING = ["-m", "database", "--ignore=tests/published", "--ignore=tests/browser"]
 EVERYWHERE = "--everywhere"
 
 
@@ -44,9 +44,9 @@ def main(words: list[str]) -> int:
         print("Tests failed, so none was run again on PostgreSQL.")
         return code
     if tools.postgres_programs():
-        mark, which = ("database", "use the database") if words else ("engine", "depend on the engine")
-        print(f"\nOnce more on PostgreSQL: the tests that {which}.", flush=True)
-        code = run_with_database([*ALL, "-n", str(WORKERS), *PURE, "-m", mark])
+        which, said = (EVERYTHING, "all that uses the database") if words else (DEPENDING, "what depends on the engine")
+        print(f"\nOnce more on PostgreSQL: {said}.", flush=True)
+        code = run_with_database([*ALL, "-n", str(WORKERS), *which])
     print(last_line(missing))
     return code
 

@@ -99,14 +99,11 @@ def pytest_collection_finish():
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collection_modifyitems(config, items):
-    files = set()
     for item in items:
         if uses_database(item):
             item.add_marker("database")
-            first = item.path not in files and not item.get_closest_marker("one_engine")
-            if first or item.get_closest_marker("needs_postgres"):
-                item.add_marker("engine")  # each action and each page has a file, and works in the first test of it
-            files.add(item.path)
+            if item.get_closest_marker("needs_postgres"):
+                item.add_marker("engine")
     absent = {tool.marker for tool in tools.missing()}
     if not settings.DATABASES["default"]["ENGINE"].endswith("postgresql"):
         absent.add("needs_postgres")  # their turn comes in the second run

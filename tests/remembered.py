@@ -11,10 +11,19 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
 from functools import wraps
 from hashlib import blake2b
+from http.cookies import SimpleCookie
 
+from django.conf import settings
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.sessions.backends.db import SessionStore
 from django.db import connection, models
+from django.http import HttpRequest
 from django.test import Client
 from django.utils import timezone
+
+from core.accounts.devices import BACKEND
+from core.domain import browsers
+from core.models import SignIn
 
 KEPT_S = 420
 """What was done is not said to have been done long before its test, and can still be undone in it."""
@@ -165,18 +174,34 @@ FORCE_LOGIN = Client.force_login
 
 
 @remembered
-def _signed_in(person):
-    """The cookies of a browser that this person has just signed in with."""
-    client = Client()
-    FORCE_LOGIN(client, person)
+def _signed_in(person, agent: str) -> SimpleCookie:
+    """The cookies of a device that this person has signed in with and looked at a page."""
+    request, client, now = HttpRequest(), Client(), timezone.now()
+    request.session = store = SessionStore()
+    store[SESSION_KEY], store[BACKEND_SESSION_KEY] = str(person.pk), BACKEND
+    store[HASH_SESSION_KEY], store["used_at"] = person.get_session_auth_hash(), int(now.timestamp())
+    store.create()
+    known = {"address": "127.0.0.1", "browser": browsers.in_words(agent), "last_seen": now}
+    SignIn.objects.create(session_key=store.session_key, person=person, **known)
+    client._set_login_cookies(request)
     return client.cookies
 
 
 def force_login(client: Client, person, backend=None) -> None:
-    """As Django's own, remembered where nobody was signed in."""
-    if client.cookies or backend:
+    """Whoever comes to a client has a device of their own there, and finds it again as it was left. What else a device
+    has is kept by Django's own way."""
+    if backend or client.cookies.keys() - {settings.SESSION_COOKIE_NAME, settings.CSRF_COOKIE_NAME, "messages"}:
         return FORCE_LOGIN(client, person, backend)
-    client.cookies.update(_signed_in(person))
+    devices = vars(client).setdefault("devices", {})
+    cookies = devices.get(person.pk)
+    if cookies is None or not _still_signed_in(cookies, person):
+        cookies = devices[person.pk] = _signed_in(person, client.defaults.get("HTTP_USER_AGENT", ""))
+    client.cookies = cookies
+
+
+def _still_signed_in(cookies: SimpleCookie, person) -> bool:
+    kept = cookies.get(settings.SESSION_COOKIE_NAME)
+    return bool(kept) and SessionStore(kept.value).get(HASH_SESSION_KEY) == person.get_session_auth_hash()
 
 
 def _anew(call, args, kwargs) -> tuple[object, Kept | None]:
@@ -217,11 +242,12 @@ def _ready(writes: list[tuple]) -> list[tuple] | str:
 
 
 def _write_again(kept: Kept) -> None:
+    raw = connection.connection
     if isinstance(kept.writes, str):
-        connection.connection.cursor().execute(kept.writes)
+        raw.cursor().execute(kept.writes)
     else:
         for many, sql, params in kept.writes:
-            (connection.connection.executemany if many else connection.connection.execute)(sql, params)
+            (raw.executemany if many else raw.execute)(sql, params)
     numbers.next = kept.next_number
 
 

@@ -1,5 +1,6 @@
 """Tags as a camera sees them, drawn by the program's own printing and spoilt here."""
 
+from functools import cache
 from io import BytesIO
 
 import numpy as np
@@ -30,8 +31,13 @@ def photographed(*tags: Image.Image, size=(2000, 1500), turned=0.0, light=1.0) -
     for number, tag in enumerate(tags):
         askew = tag.rotate(turned, Image.Resampling.BICUBIC, expand=True, fillcolor=BENCH)
         photo.paste(askew, (150 + number * 620, 300))
-    grain = np.random.default_rng(1).normal(0, 4, (size[1], size[0]))
-    return Image.fromarray(np.clip(np.asarray(photo, float) * light + grain, 0, 255).astype(np.uint8))
+    seen = np.asarray(photo, np.float32) * light + grain(*size)
+    return Image.fromarray(np.clip(seen, 0, 255).astype(np.uint8))
+
+
+@cache
+def grain(wide: int, tall: int) -> np.ndarray:
+    return np.random.default_rng(1).normal(0, 4, (tall, wide)).astype(np.float32)
 
 
 def sent(photo: Image.Image, name: str = "image.jpg") -> SimpleUploadedFile:

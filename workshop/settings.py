@@ -148,8 +148,6 @@ if DEBUG:
 # --- people and sessions ------------------------------------------------------------------------------------------
 
 AUTH_USER_MODEL = "core.Person"
-AUTHENTICATION_BACKENDS = ["core.accounts.signed_in.ByPassword"]
-SESSION_ENGINE = "core.accounts.signed_in"
 LOGIN_URL = "/sign-in/"
 LOGIN_REDIRECT_URL = LOGOUT_REDIRECT_URL = "/"
 # scrypt as Django sets it (N=2**14, r=8, p=5) took 0.11 s and 16 MiB where this was written, PBKDF2 0.18 s, which costs

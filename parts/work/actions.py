@@ -153,7 +153,6 @@ RENEW = Action(
     roles=OFFICE,
     events=(
         EventType(word="open renewal", data=RENEWAL, tell=begun),
-        EventType(word="edit renewal", past="Renewal put right", data=STEP),
         EventType(word="close renewal", past="Renewal closed", data=RENEWAL),
         EventType(word="give up renewal", past="Renewal given up", data=RENEWAL),
         EventType(word="choose pattern", data=RENEWAL, tell=pattern_chosen),

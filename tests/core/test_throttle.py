@@ -22,6 +22,7 @@ def sign_in(client, password, name="ada"):
     return client.post("/sign-in/", {"username": name, "password": password})
 
 
+@pytest.mark.engine
 def test_five_wrong_ones_are_free_and_the_sixth_waits(client, ada, monkeypatch):
     assert [sign_in(client, "wrong").status_code for _ in range(6)] == [422] * 5 + [429]
     answer = sign_in(client, PASSWORD)

@@ -10,20 +10,23 @@ import urllib.parse
 from collections import Counter, defaultdict
 from functools import cache
 from itertools import combinations_with_replacement
+from unittest import mock
 
 import pytest
+from django.contrib.auth.models import Group
 from django.contrib.staticfiles import finders
 from django.db import connection
 from django.db.models import Count
 from django.test import Client
 from django.urls import Resolver404, ResolverMatch, resolve
+from reportlab.platypus import BaseDocTemplate
 
 from core.access import ANYONE, SIGNED_IN
 from core.domain.catalogue import may
 from core.models import Person
 from parts.models import Component
 
-pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
+pytestmark = pytest.mark.django_db
 
 EVERYTHING = "maud"
 """The responsible engineer comes first and opens a page for each word and each two words that it can be asked with;
@@ -238,6 +241,19 @@ def test_no_link_is_dead_and_no_page_is_broken(crawled):
 
 def test_no_page_asks_the_database_once_for_each_of_its_rows(crawled):
     assert not crawled.asked_often
+
+
+@pytest.mark.needs_postgres
+def test_every_page_is_answered_on_postgresql(demo_in_the_database):
+    """One of each kind, opened by somebody who has every role."""
+    person = Person.objects.get(username=EVERYTHING)
+    person.groups.set(Group.objects.all())
+    client = Client()
+    client.force_login(person)
+    with mock.patch.object(BaseDocTemplate, "build"):
+        crawled = Crawl(client, person, by_query=False)
+    assert not crawled.wrong
+    assert len(crawled.opened) > 230
 
 
 @pytest.mark.parametrize("much", ["examinations", "movements", "place__inner", "place__dimensions"])

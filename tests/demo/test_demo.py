@@ -46,7 +46,7 @@ from parts.queries import loading
 from parts.queries.assembly_order import load_order
 from parts.tags import writers as tagging
 
-pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture(scope="module")

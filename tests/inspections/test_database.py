@@ -30,6 +30,7 @@ from inspections.models import (
 )
 from tests.factories import a_works
 from tests.inspections.what_lasts import Pair, sizes_that_last
+from tests.tables import for_each
 
 pytestmark = [pytest.mark.django_db, pytest.mark.engine]
 
@@ -95,7 +96,7 @@ def first(model):
     return model.objects.order_by("pk").first()
 
 
-@pytest.mark.parametrize("model", FREE, ids=lambda model: model.__name__)
+@for_each("model", FREE)
 def test_a_whole_second_row_is_taken(events, model):
     """The refusals below would prove nothing if it were refused anyway."""
     assert stored(first(model), **FREE[model]).pk
@@ -139,7 +140,7 @@ HALF_TRUTHS = [
 ]
 
 
-@pytest.mark.parametrize(("model", "half"), HALF_TRUTHS, ids=[f"{m.__name__} {h}" for m, h in HALF_TRUTHS])
+@for_each(("model", "half"), HALF_TRUTHS)
 def test_half_a_truth_is_refused(events, model, half):
     refuses(first(model), **FREE[model] | half)
 
@@ -147,7 +148,7 @@ def test_half_a_truth_is_refused(events, model, half):
 SAID_ONCE = (Dimension, Fit, FitLimits, Indication, Instrument, LimitSheet, Limits, Measurement, Reading, SheetRow)
 
 
-@pytest.mark.parametrize("model", SAID_ONCE, ids=lambda model: model.__name__)
+@for_each("model", SAID_ONCE)
 def test_nothing_is_said_twice(pair, model):
     refuses(first(model))
 

@@ -31,6 +31,7 @@ def addresses(works):
     }
 
 
+@pytest.mark.engine
 @pytest.mark.parametrize("what", FORMS)
 def test_the_second_of_two_is_told_who_was_quicker_and_may_send_again(addresses, what):
     address, first, second = addresses[what], Client(), Client()

@@ -14,6 +14,7 @@ LONG = "9" * 5000
 """More digits than Python reads: `sys.int_info.default_max_str_digits` is 4,300."""
 
 
+@pytest.mark.engine
 @pytest.mark.parametrize(
     ("name", "asked"),
     [("locations", "in"), ("add_location", "in"), ("strip", "position"), ("bulk", "at"), ("labels", "location")],

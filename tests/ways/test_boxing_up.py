@@ -1,7 +1,5 @@
 """From the kit to the signed record of boxing up: collected, put on, photographed and closed under two names."""
 
-import pytest
-
 from inspections.models import BoxedPiece
 from parts.domain.words import State
 from parts.models import Position
@@ -9,8 +7,6 @@ from tests.demo_copy import PASSWORD
 from tests.pictures import a_photo
 from tests.ways.scenery import LOCOMOTIVE
 from tests.ways.steps import done, refused
-
-pytestmark = pytest.mark.one_engine
 
 CLADDING = f"/l/{LOCOMOTIVE}/s/cladding/"
 

@@ -1,7 +1,5 @@
 """A wasted bunker side: found too thin, new plate from a numbered lot let in, and examined anew."""
 
-import pytest
-
 from inspections.models import Dimension
 from tests.ways.scenery import LOCOMOTIVE, place_and_tag, state
 from tests.ways.steps import (
@@ -16,8 +14,6 @@ from tests.ways.steps import (
     refitted,
     refused,
 )
-
-pytestmark = pytest.mark.one_engine
 
 
 def test_a_wasted_bunker_side_is_mended_with_new_plate_and_examined_anew(works, people):

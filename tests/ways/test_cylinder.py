@@ -1,7 +1,5 @@
 """A cracked cylinder casting: renewed from an old pattern at a foundry that is late and spoils one."""
 
-import pytest
-
 from inspections.models import Dimension
 from parts.models import Component
 from tests.ways.scenery import LOCOMOTIVE, place_and_tag, state
@@ -16,8 +14,6 @@ from tests.ways.steps import (
     refitted,
     refused,
 )
-
-pytestmark = pytest.mark.one_engine
 
 
 def test_a_cracked_cylinder_is_renewed_from_an_old_pattern(works, people):

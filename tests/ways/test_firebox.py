@@ -2,7 +2,6 @@
 
 from io import BytesIO
 
-import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from reportlab.pdfgen.canvas import Canvas
 
@@ -18,8 +17,6 @@ from tests.ways.steps import (
     refitted,
     refused,
 )
-
-pytestmark = pytest.mark.one_engine
 
 HOLDS = f"/l/{LOCOMOTIVE}/holds/"
 BODY = "Invented Boiler Inspectors"

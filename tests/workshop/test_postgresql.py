@@ -15,13 +15,12 @@ pytestmark = pytest.mark.needs_postgres
 
 
 @pytest.fixture
-def database(worker_id):
-    """The address of an empty database."""
+def database(worker_id, django_db_setup, django_db_blocker):
+    """The address of a database with a new register in it."""
     server = os.environ["DATABASE_URL"]
     name = f"backups_{worker_id}"
-    with psycopg.connect(server, autocommit=True) as connection:
-        connection.execute(f"DROP DATABASE IF EXISTS {name}")
-        connection.execute(f"CREATE DATABASE {name}")
+    with django_db_blocker.unblock():
+        copy_to(name)
     yield re.sub(r"/[^/]*$", f"/{name}", server)
     with psycopg.connect(server, autocommit=True) as connection:
         connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
@@ -44,10 +43,8 @@ def note(database, text: str) -> None:
         connection.execute("INSERT INTO note VALUES (%s)", [text])
 
 
-def test_a_backup_and_back(database, django_db_setup, django_db_blocker, tmp_path):
+def test_a_backup_and_back(database, tmp_path):
     folder, file = tmp_path / "data", tmp_path / "backup.zip"
-    with django_db_blocker.unblock():
-        copy_to(database.rpartition("/")[2])
     note(database, "as backed up")
     (folder / "pictures").mkdir(parents=True)
     (folder / "pictures" / "a.jpg").write_bytes(b"as shown")
@@ -66,13 +63,9 @@ def test_a_backup_and_back(database, django_db_setup, django_db_blocker, tmp_pat
     run(folder, database, "check", "--database", "default", "--fail-level", "WARNING")
 
 
-def test_tables_of_a_newer_version_go_and_a_backup_from_one_is_refused(
-    database, django_db_setup, django_db_blocker, tmp_path
-):
+def test_tables_of_a_newer_version_go_and_a_backup_from_one_is_refused(database, tmp_path):
     """Restoring over a newer schema left the newer tables, and no version was looked at."""
     folder, file, newer = tmp_path / "data", tmp_path / "backup.zip", tmp_path / "newer.zip"
-    with django_db_blocker.unblock():
-        copy_to(database.rpartition("/")[2])
     run(folder, database, "backup", file)
     assert "can be restored" in run(folder, database, "prove_backup", file).stdout
     with psycopg.connect(database) as connection:
@@ -94,33 +87,28 @@ BACKED_UP = "from workshop.backups import back_up; from pathlib import Path; bac
 def test_a_backup_from_sqlite_is_refused(database, tmp_path):
     register = new_register(tmp_path / "sqlite")
     assert not manage(register, "backup", tmp_path / "b.zip").returncode
-    refused = manage(tmp_path / "data", "restore", tmp_path / "b.zip", DATABASE_URL=database)
+    refused = manage(tmp_path / "data", "restore", tmp_path / "b.zip", "--overwrite", DATABASE_URL=database)
     assert "made from another kind of database" in refused.stderr
 
 
-def test_without_pg_dump_it_says_what_to_install(database, django_db_setup, django_db_blocker, tmp_path):
-    with django_db_blocker.unblock():
-        copy_to(database.rpartition("/")[2])
+def test_without_pg_dump_it_says_what_to_install(database, tmp_path):
     refused = manage(tmp_path / "data", "backup", tmp_path / "b.zip", DATABASE_URL=database, PATH=str(tmp_path))
     assert "needs PostgreSQL's own pg_dump, which is not here" in refused.stderr
     assert not zipfile.is_zipfile(tmp_path / "b.zip")
     assert not (tmp_path / "b.zip").exists()
 
 
-@pytest.mark.parametrize("where", ["half-way", "at the end"])
-def test_an_upgrade_that_is_killed_leaves_the_register_as_it_was_and_the_next_one_brings_it_up(
-    database, django_db_setup, django_db_blocker, tmp_path, where
-):
-    with django_db_blocker.unblock():
-        copy_to(database.rpartition("/")[2])
+def test_an_upgrade_that_is_killed_leaves_the_register_as_it_was_and_the_next_one_brings_it_up(database, tmp_path):
     later = ("--settings", "tests.workshop.upgrading.slow_version.settings")
     before = columns_and_migrations(database)
-    said, told = tmp_path / "said.txt", {"DATABASE_URL": database, "COTTER_STANDS_STILL": where}
-    killed = start(tmp_path, "migrate", *later, stdout=said, stderr=said, **told)
-    wait_for(tmp_path / "stands-still", killed)
-    killed.kill()
-    killed.wait()
-    assert columns_and_migrations(database) == before
+    for where in ("half-way", "at the end"):
+        said, told = tmp_path / "said.txt", {"DATABASE_URL": database, "COTTER_STANDS_STILL": where}
+        killed = start(tmp_path, "migrate", *later, stdout=said, stderr=said, **told)
+        wait_for(tmp_path / "stands-still", killed)
+        killed.kill()
+        killed.wait()
+        (tmp_path / "stands-still").unlink()
+        assert columns_and_migrations(database) == before
     run(tmp_path, database, "migrate", *later)
     after = columns_and_migrations(database)
     assert ("parts", "other_names") in after[1]

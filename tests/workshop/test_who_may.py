@@ -78,18 +78,18 @@ def test_what_everybody_may_read_nobody_changes_by_sending_to_it(register, usern
     """With the numbers of things that there are: a trustee and a volunteer send to every page that is open to all."""
     visitor = Visitor(register.address, follow=False).sign_in(username, PASSWORD)
     before = written(register)
+    code = register.one("SELECT code FROM parts_tag WHERE component_id IS NOT NULL ORDER BY id LIMIT 1")
+    photo = register.one("SELECT name FROM parts_photo ORDER BY id LIMIT 1")
     for route, view in ROUTES:
         if view.may_use != SIGNED_IN or route.startswith(OWN):
             continue
-        for address in addresses(register, route):
+        for address in addresses(route, code, photo):
             answer = visitor.post(f"/{address}", outcome="accept", reason="mine", do="sign", q="x")
             assert answer.status < 500, (address, answer.status)
     assert written(register) == before
 
 
-def addresses(register, route: str) -> list[str]:
-    code = register.one("SELECT code FROM parts_tag WHERE component_id IS NOT NULL ORDER BY id LIMIT 1")
-    photo = register.one("SELECT name FROM parts_photo ORDER BY id LIMIT 1")
+def addresses(route: str, code: str, photo: str) -> list[str]:
     words = {
         "<str:code>": code, "<slug:slug>": LOCOMOTIVE, "<slug:code>": "frames", "<slug:name>": photo,
         "<slug:size>": "small", "<int:pk>": "1", "<day:day>": "2026-12-05",

@@ -15,6 +15,7 @@ def record(people, survey):
     return record
 
 
+@pytest.mark.engine
 def test_all_three_are_in_it(record):
     kinds = list(SignedText.objects.exclude(kind="event").order_by("id").values_list("kind", flat=True))
     assert kinds == ["boiler record", "boiler record note", "boiler record note"]

@@ -83,6 +83,7 @@ def test_a_later_record_takes_its_place_and_both_stay(client, people, survey):
     assert "Superseded" in client.get(record.get_absolute_url()).content.decode()
 
 
+@pytest.mark.engine
 def test_an_unsigned_one_is_thrown_away_and_a_signed_one_never(client, people, survey):
     record, kept = survey(), writers.sign(survey(), people.examiner)
     client.force_login(people.volunteer)

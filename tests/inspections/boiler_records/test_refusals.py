@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 import pytest
+from django.db import transaction
 
 from core.domain.refusals import Refused
 from inspections.boiler_records import writers as records
@@ -21,6 +22,7 @@ from tests.factories import a_works, days, fresh
 from tests.inspections.boiler_records.conftest import surveyed
 from tests.inspections.domain.test_boiler_papers import ON, plate, read, typed
 from tests.inspections.domain.test_boiler_test_paper import HYDRAULIC
+from tests.tables import for_each
 
 pytestmark = pytest.mark.django_db
 
@@ -264,9 +266,9 @@ TABLE = [
 ]
 
 
-@pytest.mark.parametrize(("tried", "told"), [row[1:] for row in TABLE], ids=[row[0].replace(" ", "-") for row in TABLE])
+@for_each(("tried", "told"), [row[1:] for row in TABLE], ids=[row[0].replace(" ", "-") for row in TABLE])
 def test_refused_without(scene, tried, told):
-    with pytest.raises((Refused, ValueError), match=told.replace("(", r"\(")):
+    with pytest.raises((Refused, ValueError), match=told.replace("(", r"\(")), transaction.atomic():
         tried(scene)
 
 

@@ -75,6 +75,7 @@ def test_a_good_test_supports_the_release_and_leaves_it_to_the_named_body(client
     assert release(hold, people).released_on == days(0)
 
 
+@pytest.mark.engine
 def test_a_test_of_a_boiler_that_stands_elsewhere_says_so_beside_the_hold_point(client, people, boiler, tried, hold):
     tried()
     boilers.move(boiler, people.engineer, locomotive=None, on=days(0), words="")

@@ -52,6 +52,7 @@ def test_whoever_saves_second_is_told_and_nothing_is_overwritten(client, people,
     assert fresh(record).entered[line] == "as the examiner has it"
 
 
+@pytest.mark.engine
 def test_what_changed_stands_in_the_log_and_saving_the_same_leaves_no_line(client, people, open_record):
     record, address, entered, line = open_record("thickness survey")
     client.force_login(people.fitter)

@@ -1,5 +1,6 @@
 """What readiness is told of the boilers of a locomotive."""
 
+import pytest
 from django.urls import reverse
 
 from inspections.boilers import writers
@@ -8,6 +9,7 @@ from inspections.domain.boiler_status import next_due
 from tests.factories import days
 
 
+@pytest.mark.engine
 def test_readiness_says_what_is_due_and_owed(client, works, people, django_assert_num_queries):
     entered = {"number": "B-1", "regime": "other", "body": "a body (invented)", "wanted": "180 lb/in²"}
     boiler = writers.add_boiler(people.engineer, locomotive=works.locomotive, **entered)

@@ -11,6 +11,7 @@ from parts.actions import writing
 from parts.holds import writers as holds
 from parts.structure.writers.structure import add_subassembly
 from tests.factories import days, fresh
+from tests.tables import for_each
 
 BOILER = {
     "number": "B-17", "maker": "", "built": "", "regime": "United Kingdom", "body": "a body (invented)", "person": "",
@@ -38,7 +39,7 @@ def test_an_engineer_begins_the_file_of_a_spare(client, people):
     assert "Nothing here is fit for pressure until the competent person and the inspecting body" in text
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "told"),
     [
         ({"number": ""}, "Nothing was written"),
@@ -56,6 +57,7 @@ def test_a_refusal_names_the_field(client, people, boiler, change, told):
     assert Boiler.objects.count() == 1
 
 
+@pytest.mark.engine
 def test_two_who_describe_it_at_once(client, people, boiler):
     client.force_login(people.engineer)
     entered = BOILER | {"number": "B-1", "seen": 0}

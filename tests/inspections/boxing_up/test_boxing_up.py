@@ -22,6 +22,7 @@ from tests.factories import fresh
 from tests.parts.actions.standard import refused
 from tests.pictures import a_photo
 from tests.printed import text_of
+from tests.tables import for_each
 
 SEEN = {"tools_in": 7, "tools_out": 7, "rags_in": 3, "rags_out": 3, "seen": "Clean and oiled, every split pin opened."}
 
@@ -185,7 +186,7 @@ def test_what_is_on_trial_keeps_it_open(works, piece):
         boxed(works)
 
 
-@pytest.mark.parametrize(("entered", "code"), [
+@for_each(("entered", "code"), [
     ({"tools_out": 6}, "tools_out"),
     ({"rags_out": 4}, "rags_out"),
     ({"checker": None}, "checker"),
@@ -291,7 +292,7 @@ def test_a_step_shows_how_it_was_found_and_what_must_be_on_before(client, works)
 def test_queries_do_not_grow_with_the_places(client, works, piece):
     client.force_login(works.people.fitter)
     few = queries_of(client, works)
-    for _ in range(4):
+    for _ in range(2):
         works.refit(works.piece(State.ACCEPTED), locked="split pin")
     assert queries_of(client, works) == few
 

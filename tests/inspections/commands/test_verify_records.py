@@ -16,12 +16,17 @@ from inspections.records.writers.signing import sign
 from parts.domain.plain import day
 from parts.domain.words import Kind, Method, State
 from tests.benchmarks.generating import generate
-from tests.factories import days, how_checked
+from tests.factories import a_works, days, how_checked
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
+def works(module_db):
+    return a_works()
+
+
+@pytest.fixture(scope="module")
 def records(works):
     """A sheet of sizes, and a crack check that showed something, of one piece."""
     place = works.place(name="axle", crack_check=Method.PENETRANT)
@@ -60,12 +65,14 @@ def tamper(table: str, sql: str) -> None:
         assert cursor.rowcount, "it touched no row, so nothing was tried"
 
 
+def test_with_none_there_is_nothing_to_find(db):
+    """It comes before the scenery that the others share."""
+    assert verify().startswith("0 signed records")
+
+
+@pytest.mark.engine
 def test_untouched_records_say_what_was_signed(records):
     assert verify().startswith("2 signed records checked: every one says what was signed.\nThe chain holds: ")
-
-
-def test_with_none_there_is_nothing_to_find(db):
-    assert verify().startswith("0 signed records")
 
 
 def test_a_record_of_the_form_before_is_still_read_by_it(records, monkeypatch):
@@ -144,9 +151,9 @@ def test_another_program_is_told_in_json(records):
 
 
 def test_a_large_register_is_clean_and_read_in_batches(monkeypatch):
-    generate(positions=400, seed="1", slug="large", name="Large")
+    generate(positions=150, seed="1", slug="large", name="Large")
     monkeypatch.setattr("inspections.records.digests.A_BATCH", 20)
     with CaptureQueriesContext(connection) as many:
         counted = int(verify().split()[0])
-    assert counted > 100
-    assert len(many) < counted / 2
+    assert counted > 40
+    assert len(many) < counted, "a question for each record"

@@ -13,6 +13,7 @@ from parts.domain.words import State
 from tests.factories import days, events_of, fresh
 from tests.inspections.what_lasts import a_pair
 from tests.parts.actions.standard import refused, standing
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -101,7 +102,7 @@ def test_without_one_it_is_not(works, worn, piece):
         works.accept(piece)
 
 
-@pytest.mark.parametrize("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
+@for_each("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
 def test_others_concede_nothing(works, worn, person):
     with refused("role"):
         conceded(works, worn, getattr(works.people, person))
@@ -114,7 +115,7 @@ def test_the_second_of_two_is_told(works, worn, piece):
         conceded(works, worn, seen=seen)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "code"),
     [
         ({"reason": " "}, "reason"),

@@ -90,13 +90,8 @@ def test_what_the_method_does_not_need_is_left_out(bench, works):
 
 def test_ultrasonic_is_asked_nothing_about_light(bench, works):
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check="any"))
-    sent = WITH | {
-        "method": "ultrasonic",
-        "result": "sound",
-        "on": days(0),
-        "technique": "45 degree probe",
-        "light_lux": "3",
-    }
+    sent = WITH | {"method": "ultrasonic", "result": "sound", "on": days(0)}
+    sent |= {"technique": "45 degree probe", "light_lux": "3"}
     assert bench.post(at(piece), sent).status_code == 302
     check = piece.examinations.get().crack_check
     assert (check.technique, check.light_lux) == ("45 degree probe", None)
@@ -119,7 +114,7 @@ def test_what_the_report_states_by_method_is_kept_and_read_back(bench, piece):
         assert words in page
 
 
-@pytest.mark.parametrize("material", ["copper", "gunmetal", "cast brass", "austenitic stainless steel", "white metal"])
+@pytest.mark.parametrize("material", ["copper", "austenitic stainless steel"])
 def test_magnetic_particle_is_refused_on_what_no_magnet_holds(bench, works, material):
     """ISO 9934-1, scope: ferromagnetic materials. No reason answers it."""
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check="any", material=material))
@@ -144,65 +139,78 @@ def test_sign_it_goes_to_an_address_without_a_jump(bench, piece):
 # --- what is questioned: each limit of ISO 3059 (from memory) and ISO 3452 is tried in the tests of the domain
 
 
-@pytest.mark.parametrize(
-    ("sent", "code", "sentence"),
-    [
-        (MT | {"light_lux": "499.9"}, "light-low", "at least 500 is needed"),
-        (MT | {"viewing": ""}, "viewing-missing", "Say how you looked at it"),
-        (MT | {"two_directions": "", "directions": "30"}, "directions", "in one direction only"),
-        (MT | {"two_directions": ""}, "directions-missing", "Say in which directions you magnetised it"),
-        (MT | {"demagnetised": "no"}, "demagnetised", "It was left magnetised"),
-        (PT | {"uv_a_w_m2": "9.99"}, "uv-a-low", "it has to be at least 10"),
-        (PT | {"dwell_min": "4"}, "dwell-low", "5 to 60 is usual"),
-        (PT | {"surface_c": "51"}, "surface-high", "10 to 50 is usual"),
-    ],
-)
-def test_a_questioned_value_takes_a_reason_which_is_kept(bench, works, sent, code, sentence):
+@pytest.mark.parametrize(("sent", "questions"), [
+    (MT | {"light_lux": "499.9", "two_directions": "", "directions": "30", "demagnetised": "no"}, {
+        "light-low": "at least 500 is needed", "directions": "in one direction only",
+        "demagnetised": "It was left magnetised",
+    }),
+    (MT | {"viewing": "", "two_directions": ""}, {
+        "viewing-missing": "Say how you looked at it",
+        "directions-missing": "Say in which directions you magnetised it",
+    }),
+    (PT | {"uv_a_w_m2": "9.99", "dwell_min": "4", "surface_c": "51"}, {
+        "uv-a-low": "it has to be at least 10", "dwell-low": "5 to 60 is usual", "surface-high": "10 to 50 is usual",
+    }),
+])  # fmt: skip
+def test_a_questioned_value_takes_a_reason_which_is_kept(bench, works, sent, questions):
     piece = works.piece(State.CLEANED, place=works.plain_place(crack_check="any", material="steel"))
-    asked = bench.post(at(piece), sent)
+    first, *others = {f"reason-{code}": f"the engineer agreed to {code}" for code in questions}.items()
+    asked = bench.post(at(piece), sent | dict(others))
     assert asked.status_code == 422
-    assert sentence in text_of(asked)
-    assert f'name="reason-{code}"' in text_of(asked)
+    for code, sentence in questions.items():
+        assert sentence in text_of(asked)
+        assert f'name="reason-{code}"' in text_of(asked)
     assert not piece.examinations.exists()
-    assert bench.post(at(piece), sent | {f"reason-{code}": "agreed with the engineer"}).status_code == 302
+    assert bench.post(at(piece), sent | dict([first, *others])).status_code == 302
     answers = piece.examinations.get().crack_check.answers
-    assert [reason for _, reason in answers] == ["agreed with the engineer"]
-    assert sentence in answers[0][0]
+    assert len(answers) == len(questions)
+    for code, sentence in questions.items():
+        assert [reason for told, reason in answers if sentence in told] == [f"the engineer agreed to {code}"]
 
 
-@pytest.mark.parametrize(
-    ("wrong", "sentence"),
-    [
-        ({"procedure": " "}, "No procedure is named, so nobody can tell how it was looked for."),
-        ({"technique": ""}, "No technique is named, so nobody can tell how it was looked for."),
-        ({"detail-pole_spacing_mm": "wide"}, "Pole or prod spacing: Write it in figures"),
-        ({"equipment": ""}, "The equipment is not named"),
-        ({"consumables": ""}, "The consumables and their batch are not named"),
-        ({"method": ""}, "Method: None chosen."),
-        ({"method": "x-ray"}, "Method: Choose one from the list."),
-        ({"result": ""}, "Result: None chosen."),
-        ({"result": "indication"}, "What was found: Nothing was written."),
-        ({"light_lux": "bright"}, "Light on the surface: Write it in figures"),
-        ({"light_lux": "-1"}, "Light on the surface: It cannot be below zero."),
-        ({"light_lux": "999999999999"}, "Light on the surface: That is more than it can be."),
-        ({"light_lux": "nan"}, "Light on the surface: Write it in figures"),
-        ({"light_lux": "1e30"}, "Light on the surface: Write it in figures"),
-        ({"two_directions": "", "directions": "0,90"}, "Write the angles with a space between them"),
-        ({"two_directions": "", "directions": "0 and up"}, "“up” is no angle in degrees"),
-        ({"directions": "0 and 60"}, "The tick says 0 and 90 already."),
-        ({"level": "ISO 23277 level 2"}, "ISO 23277 level 2 is for penetrant."),
-        ({"level": "ISO 23278 level 2"}, "is a level for welds, and this is no weld"),
-        ({"level": "EN 1369 severity level 2"}, "proposal; none is named"),
-        ({"level": "EN 1369 severity level 2", "stage": "excavation"}, "is for castings, and this is a weld"),
-        ({"stage": "hope"}, "Of a weld repair: Choose one from the list."),
-        ({"on": days(1)}, "Examined on: The day is still to come."),
-        ({"reached-0": "moon"}, "Surfaces reached: Choose from the surfaces in the list."),
-    ],
-)  # fmt: skip
-def test_a_wrong_field_is_named_with_its_mend(bench, piece, wrong, sentence):
-    response = bench.post(at(piece), MT | {"surface": "scraped bright"} | wrong)
+@pytest.mark.parametrize("wrong", [
+    {
+        ("procedure", " "): "No procedure is named, so nobody can tell how it was looked for.",
+        ("technique", ""): "No technique is named, so nobody can tell how it was looked for.",
+        ("equipment", ""): "The equipment is not named",
+        ("consumables", ""): "The consumables and their batch are not named",
+    }, {
+        ("detail-pole_spacing_mm", "wide"): "Pole or prod spacing: Write it in figures",
+        ("method", ""): "Method: None chosen.",
+        ("result", ""): "Result: None chosen.",
+        ("light_lux", "bright"): "Light on the surface: Write it in figures",
+        ("directions", "0 and 60"): "The tick says 0 and 90 already.",
+        ("stage", "hope"): "Of a weld repair: Choose one from the list.",
+        ("reached-0", "moon"): "Surfaces reached: Choose from the surfaces in the list.",
+    }, {
+        ("method", "x-ray"): "Method: Choose one from the list.",
+        ("light_lux", "-1"): "Light on the surface: It cannot be below zero.",
+        ("directions", "0,90"): "Write the angles with a space between them",
+    }, {
+        ("light_lux", "999999999999"): "Light on the surface: That is more than it can be.",
+        ("directions", "0 and up"): "“up” is no angle in degrees",
+    },
+    {("light_lux", "nan"): "Light on the surface: Write it in figures"},
+    {
+        ("light_lux", "1e30"): "Light on the surface: Write it in figures",
+        ("level", "ISO 23277 level 2"): "ISO 23277 level 2 is for penetrant.",
+    },
+    {("level", "ISO 23278 level 2"): "is a level for welds, and this is no weld"},
+    {
+        ("on", days(1)): "Examined on: The day is still to come.",
+        ("level", "EN 1369 severity level 2"): "proposal; none is named",
+    },
+    {("result", "indication"): "What was found: Nothing was written."},
+    {("level", "EN 1369 severity level 2"): "is for castings, and this is a weld", ("stage", "excavation"): ""},
+])  # fmt: skip
+def test_wrong_fields_are_named_with_their_mend(bench, piece, wrong):
+    sent = MT | {"surface": "scraped bright"} | dict(wrong.keys())
+    if wrong.keys() & {("directions", "0,90"), ("directions", "0 and up")}:
+        sent["two_directions"] = ""
+    response = bench.post(at(piece), sent)
     assert response.status_code == 422
-    assert sentence in text_of(response)
+    for sentence in wrong.values():
+        assert sentence in text_of(response)
     assert "scraped bright" in text_of(response), "what was typed is lost"
     assert not piece.examinations.exists()
 
@@ -257,9 +265,9 @@ def test_who_has_no_right_left_is_told_when_it_ended(client, piece):
         assert "penetrant was good until" in text_of(response)
 
 
-@pytest.mark.parametrize("person", ["volunteer", "fitter", "manager", "trustee"])
-def test_others_sign_nothing(client, piece, people, person):
-    client.force_login(getattr(people, person))
+def test_others_sign_nothing(client, piece, people):
+    """Those of every other role neither: tests/workshop/test_who_may.py."""
+    client.force_login(people.fitter)
     assert client.get(at(piece)).status_code == client.post(at(piece), MT).status_code == 403
 
 
@@ -380,8 +388,8 @@ def test_its_queries_do_not_grow_with_photos_marks_and_records(bench, works, pie
             signed(bench, fresh(piece), MT, marks({"length": "3", "where": "fillet"}))
             fresh(piece)
 
-    more(2)
+    more(1)
     queries()
     few = queries()
-    more(5)
+    more(2)
     assert queries() == few <= 36

@@ -24,6 +24,7 @@ def number(works) -> int:
     return len(cracks_since(works.locomotive, days(-1)))
 
 
+@pytest.mark.engine
 def test_each_crack_is_counted_and_from_the_day_on_that_is_asked(works, piece):
     a_crack_check(works, piece, "2", "3")
     assert [timezone.localdate(at) for at in cracks_since(works.locomotive, days(-1))] == [days(0), days(0)]

@@ -100,9 +100,9 @@ def outcome(read, *args, **kwargs):
         return refused
 
 
-def test_thirty_thousand_mangled_sizes_are_read_exactly_or_refused():
+def test_eight_thousand_mangled_sizes_are_read_exactly_or_refused():
     read, started = 0, time.perf_counter()
-    for text in mangled(seed=1, count=30_000):
+    for text in mangled(seed=1, count=8_000):
         found = outcome(parse_length, text)
         if isinstance(found, LengthError):
             assert all((found.code, found.sentence, found.cure)), text
@@ -111,8 +111,8 @@ def test_thirty_thousand_mangled_sizes_are_read_exactly_or_refused():
         assert found >= 0, text
         assert second_reading(text) == found or known_gauge(text), text
         read += 1
-    assert read > 1500  # enough of them are sizes for the agreement to mean something
-    assert time.perf_counter() - started < 30  # a second per thousand; it takes one in all
+    assert read > 400  # enough of them are sizes for the agreement to mean something
+    assert time.perf_counter() - started < 8  # a second per thousand; it takes a third of one in all
 
 
 def known_gauge(text):
@@ -122,13 +122,13 @@ def known_gauge(text):
 
 def test_mangled_toleranced_sizes_are_read_or_refused():
     read = 0
-    for text in mangled(seed=2, count=10_000):
+    for text in mangled(seed=2, count=3_000):
         for unit in (None, "mm", "in"):
             found = outcome(parse_toleranced, text, unit)
             if not isinstance(found, LengthError):
                 assert 0 <= found.least_mm < found.most_mm, text
                 read += 1
-    assert read > 500
+    assert read > 150
 
 
 @given(st.text(max_size=40), st.sampled_from([None, "mm", "in", "thou"]), st.booleans())

@@ -7,6 +7,7 @@ from inspections.records.writers.signing import sign
 from parts.domain.words import State
 from tests.as_shown import text_of
 from tests.factories import Works, a_cast, a_person, a_works, days, fresh
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -101,7 +102,7 @@ def test_a_dirty_piece_is_cleaned_first(client, works):
     assert client.post(at(piece), SOUND).status_code == 422
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("wrong", "sentence"),
     [
         ({"result": "defect"}, "What was found: Nothing was written."),

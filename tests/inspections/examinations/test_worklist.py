@@ -51,6 +51,7 @@ def code(piece) -> str:
 # --- the list
 
 
+@pytest.mark.engine
 def test_by_where_they_lie(bench, works, shed):
     here, there = to_check(works), to_check(works, location=shed)
     everywhere = bench.get("/examinations/")

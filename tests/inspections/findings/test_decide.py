@@ -13,6 +13,7 @@ from parts.domain.words import Kind, Method, State
 from tests.as_shown import text_of
 from tests.factories import fresh, how_checked
 from tests.parts.actions.standard import refused, standing
+from tests.tables import for_each
 
 
 def shown(works, place=None):
@@ -79,7 +80,7 @@ def test_whoever_worked_on_it_does_not_decide(works):
     decided(works, record, works.people.second_engineer)
 
 
-@pytest.mark.parametrize("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
+@for_each("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
 def test_others_decide_nothing(works, person):
     record = shown(works)
     with refused("role"):

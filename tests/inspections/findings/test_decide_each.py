@@ -11,6 +11,7 @@ from tests.factories import days, fresh
 from tests.inspections.cracks.test_crack_check import MT, PT, at, bench, marks, signed, text_of
 from tests.parts.actions.standard import standing
 from tests.pictures import a_photo
+from tests.tables import for_each
 
 __all__ = ["bench"]
 
@@ -78,7 +79,7 @@ def test_all_of_them_alike(office, record):
     assert (made.indication, made.decision) == (None, "renew")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "sentence"),
     [
         ({"reason": "x"}, "All of them alike: None chosen."),
@@ -181,9 +182,9 @@ def test_the_record_shows_numbers_on_the_photo_and_a_line_for_each(bench, works,
     assert "0, 90 degrees" in text
 
 
-def test_the_pages_ask_as_much_for_twelve_indications_as_for_two(bench, client, works, place, record):
+def test_the_pages_ask_as_much_for_five_indications_as_for_two(bench, client, works, place, record):
     many = found(bench, works.piece(State.CLEANED, place=works.plain_place(crack_check="any")),
-                 *[{"length": "5", "where": "web"}] * 12)  # fmt: skip
+                 *[{"length": "5", "where": "web"}] * 5)  # fmt: skip
     client.force_login(works.people.engineer)
 
     def queries(address):

@@ -8,6 +8,7 @@ from django.urls import reverse
 from inspections.models import Fit
 from parts.domain.words import State
 from tests.factories import fresh
+from tests.tables import for_each
 
 SAID = {"drawing": "125 ±5", "source": "invented sheet", "source_edition": "1"}
 WANTED = {
@@ -90,7 +91,7 @@ def test_an_iso_fit_has_the_clearance_of_the_standard_at_its_size(client, works,
     assert (edition.least * 1000, edition.most * 1000, edition.code) == (43, 123, "H7/f7")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "told"),
     [
         ({"hole": ""}, "None chosen"),

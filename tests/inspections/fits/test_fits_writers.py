@@ -15,6 +15,7 @@ from parts.actions.refresh import out_of_date
 from parts.domain.words import State
 from tests.factories import days, fresh
 from tests.parts.actions.standard import refused, standing
+from tests.tables import for_each
 
 KNOWN = {"source": "invented sheet", "source_edition": "1", "kind": "running", "unit": "mm"}
 LIMITS = {"least": Fraction("0.1"), "most": Fraction("0.2"), "shop_most": Fraction("0.5")} | KNOWN
@@ -167,6 +168,7 @@ def test_beyond_the_scrapping_clearance_no_concession_is_had_and_an_earlier_one_
         concede(pair, fit)
 
 
+@pytest.mark.engine
 def test_a_retired_fit_is_judged_no_longer(pair, people):
     out_of_limits(pair)
     fit = pair.fit()
@@ -174,6 +176,7 @@ def test_a_retired_fit_is_judged_no_longer(pair, people):
     assert pair.stands() == (READY, READY)
 
 
+@pytest.mark.engine
 def test_retiring_the_size_of_the_one_lets_the_other_stand(pair, people):
     out_of_limits(pair)
     pair.fit()
@@ -188,7 +191,7 @@ def test_a_new_edition_is_what_the_pair_is_judged_by(pair, people):
     assert (made.edition, pair.stands()) == (2, (READY, READY))
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "code"),
     [
         ({"least": None}, "least"),
@@ -246,6 +249,7 @@ def test_a_fit_by_its_iso_code_has_the_clearance_of_the_standard(pair):
     assert fit.editions.get().plain().least == Fraction("0.043")
 
 
+@pytest.mark.engine
 def test_a_clearance_of_the_published_sheet_becomes_what_a_pair_may_run_to(pair, people):
     """49 CFR 230.94: crosshead to guide clearance over 1/4 in fails; 6.35 mm exactly passes."""
     row = ship().rows.get(item="crosshead to guide clearance, vertical")

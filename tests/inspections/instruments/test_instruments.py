@@ -10,6 +10,7 @@ from inspections.instruments.writers import calibrate
 from inspections.models import Instrument
 from parts.domain.words import State
 from tests.factories import days
+from tests.tables import for_each
 
 ADD = {
     "code": "M-7", "kind": "outside micrometer", "unit": "in", "low": "4", "high": "5 in", "resolution": "0.001",
@@ -26,6 +27,7 @@ def at(name, thing):
     return reverse(name, args=[thing.pk])
 
 
+@pytest.mark.engine
 def test_what_is_out_of_date_comes_first_then_what_is_due(client, works, people):
     works.instrument(code="GOOD")
     works.instrument(code="DUE", calibrated_until=days(10))
@@ -49,7 +51,7 @@ def test_an_examiner_enters_one_in_its_own_unit(client, people):
     assert (made.uncertainty, made.calibrations.count()) == (inch / 5000, 1)
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "told"),
     [
         ({"code": ""}, "Nothing was written"),

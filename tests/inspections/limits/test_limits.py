@@ -115,6 +115,7 @@ def test_only_the_engineer_sets_limits(people, sheet, axle):
         add_sheet(people.manager, name="ours", edition="1", source="us", rows=[{}])
 
 
+@pytest.mark.engine
 def test_an_edition_of_a_sheet_is_added_once(people, sheet):
     rows = [{"applies_to": "axle", "item": "collar", "unit": "in", "shop_lower": INCH}]
     entered = {"name": "ours", "source": "the works"}

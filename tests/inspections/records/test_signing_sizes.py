@@ -18,6 +18,7 @@ from parts.domain.words import Kind, Method, State
 from tests.factories import days, fresh
 from tests.inspections.what_lasts import SAID, a_crack_check
 from tests.parts.actions.standard import refused, standing
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -112,7 +113,7 @@ def test_a_size_of_another_place_is_not_signed(works, instrument, piece):
         signed(works, piece, line(other, instrument, "124.96"))
 
 
-@pytest.mark.parametrize("typed", ["125 or so", "5 7/8", "1,234 mm", "125 mm 5", "⅛⅛ in", "NaN", "-3"])
+@for_each("typed", ["125 or so", "5 7/8", "1,234 mm", "125 mm 5", "⅛⅛ in", "NaN", "-3"])
 def test_what_cannot_be_read_is_refused_with_its_name_and_its_spot(works, instrument, piece, size, typed):
     with refused("size") as caught:
         signed(works, piece, read_line(size, None, instrument, ["124.96 mm", typed], unit="", today=days(0)))
@@ -212,7 +213,7 @@ def test_a_mark_that_is_no_crack_sets_nothing_apart(works, bare):
     assert not bare.quarantined
 
 
-@pytest.mark.parametrize(
+@for_each(
     "mark",
     [
         {"length": "2", "unit": "", "where": "web"},

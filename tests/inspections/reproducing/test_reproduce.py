@@ -43,6 +43,7 @@ def test_what_cannot_be_read_stays_as_it_was_typed(client, works, condemned):
     assert not TakenSize.objects.exists()
 
 
+@pytest.mark.engine
 def test_why_none_is_taken_is_told(client, works, condemned):
     client.force_login(works.people.examiner)
     none = page_of(condemned, "nothing_to_reproduce")

@@ -74,6 +74,7 @@ def test_a_tick_names_its_paper_and_stands_once(works, item):
         ticked(works, item)
 
 
+@pytest.mark.engine
 def test_a_tick_is_taken_back_with_a_reason_and_stays_on_record(client, works, item):
     with refused("not-ticked"):
         writers.take_back(item, works.people.examiner, reason="wrong sheet")
@@ -87,6 +88,7 @@ def test_a_tick_is_taken_back_with_a_reason_and_stays_on_record(client, works, i
     assert Tick.objects.count() == 2
 
 
+@pytest.mark.engine
 def test_a_dropped_item_is_no_longer_on_the_list(client, works, item):
     client.force_login(works.people.manager)
     address = reverse("drop_item", args=[item.pk])

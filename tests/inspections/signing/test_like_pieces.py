@@ -108,6 +108,7 @@ def test_only_what_is_like_and_owes_the_look_is_offered(bench, works, pins):
     assert bench.get(at(first)).context["form"].like == [second, third]
 
 
+@pytest.mark.engine
 def test_a_plain_look_covers_like_pieces_too(bench, works):
     brackets = [
         works.piece(State.CLEANED, place=works.critical_place(name="bracket", crack_check="", surfaces=[], side=side))

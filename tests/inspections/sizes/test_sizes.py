@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from inspections.models import Dimension
 from parts.domain.words import State
+from tests.tables import for_each
 
 ADD = {
     "name": "journal diameter", "unit": "in", "wears": "smaller", "letter": "A", "round_part": "on",
@@ -50,7 +51,7 @@ def test_the_engineer_adds_a_size_and_its_place_waits_to_be_measured(client, wor
     assert (place.standing, place.need) == ("blocked", "measure")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "told"),
     [
         ({"drawing": "5 in or so"}, "Drawing size"),

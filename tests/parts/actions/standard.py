@@ -78,6 +78,7 @@ class StandardSet:
         person = person or getattr(works.people, self.who)
         return works.do(self.action, piece, person, **self.form(works, piece) | more)
 
+    @pytest.mark.engine
     def test_it_works_and_the_event_says_who_did_what_to_which_piece(self, works):
         piece = self.piece(works)
         before, place = piece.state, piece.place

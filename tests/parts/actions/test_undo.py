@@ -206,6 +206,7 @@ def test_a_count_on_the_shelf_is_undone_once(works, writer):
         undo(act, person)
 
 
+@pytest.mark.engine
 def test_a_release_that_lapsed_by_it_counts_again(works):
     piece, engineer, fitter = works.piece(State.REFITTED), works.people.engineer, works.people.fitter
     hold = holds.add_hold(

@@ -86,6 +86,7 @@ def test_the_log_does_not_say_which_days(works):
         assert not event.remark
 
 
+@pytest.mark.engine
 def test_a_skill_lapses_and_ends(client, works):
     manager, person = works.people.manager, works.people.fitter
     client.force_login(manager)
@@ -100,6 +101,7 @@ def test_a_skill_lapses_and_ends(client, works):
         writers.add_skill(works.people.fitter, person, "weld")
 
 
+@pytest.mark.engine
 def test_a_learner_is_marked_by_the_office(client, works):
     client.force_login(works.people.manager)
     client.post(reverse("set_learner", args=[works.people.volunteer.pk]), {"learner": "yes"})

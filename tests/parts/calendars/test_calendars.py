@@ -63,6 +63,7 @@ def made(client, person) -> str:
     return urlsplit(answer.context["address"]).path
 
 
+@pytest.mark.engine
 def test_a_subscribed_calendar_has_ones_own_days_until_it_is_withdrawn(client, works):
     person = works.people.fitter
     say_day(person, person, days(3), True)

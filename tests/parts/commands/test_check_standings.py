@@ -21,6 +21,7 @@ def spoil(place) -> None:
     Position.objects.filter(pk=place.pk).update(standing="ready", need="")
 
 
+@pytest.mark.engine
 def test_a_register_that_is_in_order_is_told_so(works):
     works.piece(State.CLEANED)
     assert check() == "Every place stands as its rows say.\n"

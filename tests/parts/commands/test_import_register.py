@@ -7,7 +7,7 @@ from core.models import Event, Person
 from parts.models import Position
 from tests.parts.a_list import HEADS, ROWS, as_csv, one_row
 
-pytestmark = [pytest.mark.django_db, pytest.mark.engine]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
@@ -21,6 +21,7 @@ def run(works, tmp_path, capsys):
     return run
 
 
+@pytest.mark.engine
 def test_it_says_what_it_added(run):
     text = run(as_csv())
     assert "22 rows read" in text

@@ -1,9 +1,7 @@
 """Consumables on screen: entered, taken, counted, ordered, wanted for a place, and short of in readiness."""
 
 import pytest
-from django.db import connection
 from django.test import Client
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from core.domain.refusals import Refused
@@ -54,6 +52,7 @@ def test_one_is_entered_with_its_size_stock_and_stock_place(nell, works):
     assert nell.post(reverse("add_consumable"), entered | {"name": ""}).status_code == 422
 
 
+@pytest.mark.engine
 def test_taking_and_putting_in_stock_are_events_that_explain_the_count(nell, joint, people):
     pim = visitor(people.volunteer)
     assert nell.post(at("put_consumable_in_stock", joint), {"quantity": "5"}).status_code == 302
@@ -74,6 +73,7 @@ def test_more_than_is_there_is_not_taken(joint, people):
     assert fresh(joint).in_stock == 1
 
 
+@pytest.mark.engine
 def test_the_shelf_is_counted_and_the_register_follows(joint, people):
     assert visitor(people.volunteer).post(at("count_consumable", joint), {"quantity": "0"}).status_code == 302
     assert fresh(joint).in_stock == 0
@@ -117,6 +117,7 @@ def test_what_did_not_come_with_the_first_parcel_stays_on_order(nell, joint, peo
     assert (fresh(joint).in_stock, fresh(ordered).ended) == (51, "arrived")
 
 
+@pytest.mark.engine
 def test_an_arrival_counted_from_an_older_page_is_not_counted_again(nell, joint, people):
     ordered = writers.order(joint, people.storekeeper, 47, who="Invented Joints")
     entered = {"quantity": "30", "seen": fresh(joint).last_event}
@@ -145,6 +146,7 @@ def test_what_is_put_in_stock_by_hand_is_told_of_the_order_that_it_may_belong_to
     assert "“Arrived”" in text_of(nell.get(at("put_consumable_in_stock", joint)))
 
 
+@pytest.mark.engine
 def test_an_order_that_is_given_up_is_expected_no_more(nell, joint, people):
     ordered = writers.order(joint, people.storekeeper, 6, who="Invented Joints")
     answer = nell.post(at("give_up_consumable_order", ordered), follow=True)
@@ -169,6 +171,7 @@ def test_what_open_places_want_is_short_in_readiness_and_no_blocker(nell, joint,
     assert not place.consumables.exists()
 
 
+@pytest.mark.engine
 def test_a_place_that_is_in_stock_is_not_short(joint, works, people):
     writers.want(joint, works.plain_place(), people.storekeeper, 1)
     assert short_in(works.frames.pk) == []
@@ -204,6 +207,7 @@ def test_what_a_locomotive_without_an_overhaul_wants_does_not_count(nell, joint,
     assert "· not counted: no overhaul is open<" in text_of(nell.get(joint.get_absolute_url()))
 
 
+@pytest.mark.engine
 def test_it_is_described_anew_and_the_event_keeps_what_was_said(nell, joint):
     entered = {"name": "cover joint", "size": "19 in", "least": "3", "seen": joint.last_event}
     assert nell.post(at("edit_consumable", joint), entered).status_code == 302
@@ -223,17 +227,3 @@ def test_a_stranger_signs_in_first_and_what_is_not_there_is_said(client, nell, j
     assert client.get(reverse("consumables")).status_code == 302
     assert nell.get(reverse("consumable", args=[joint.pk + 1])).status_code == 404
     assert nell.post(reverse("consumables")).status_code == 405
-
-
-def test_as_many_queries_for_many_as_for_one(nell, joint, people):
-    def queries() -> int:
-        with CaptureQueriesContext(connection) as caught:
-            nell.get(reverse("consumables"))
-        return len(caught)
-
-    queries()
-    one = queries()
-    for number in range(9):
-        ordered = writers.add(people.storekeeper, name=f"ring {number}")
-        writers.order(ordered, people.storekeeper, 2, who="Invented Joints")
-    assert queries() == one <= 10

@@ -76,6 +76,7 @@ def page_of(client, works, thing) -> str:
     return client.get(thing.get_absolute_url()).content.decode()
 
 
+@pytest.mark.engine
 def test_what_is_in_the_locomotive_does_not_come_back_to_the_shelf_by_undoing(works, piece, pins):
     writers.take_new(a_kit(works), pins, works.people.volunteer)
     refit(works, piece)
@@ -135,6 +136,7 @@ def test_what_is_in_hand_for_a_place_that_is_struck_counts_as_in_stock_again(wor
         undo(last("bring consumable back"), works.people.manager)
 
 
+@pytest.mark.engine
 def test_two_places_made_one_lose_nothing_in_hand(works, piece, pins):
     double = works.plain_place()
     ConsumableUse.objects.create(consumable=pins, position=double, quantity=2, in_hand=2)

@@ -235,6 +235,7 @@ def test_whoever_says_after_the_dealing_that_they_cannot_come_is_named_and_taken
     assert "cannot come" not in client.get(address(works)).content.decode()
 
 
+@pytest.mark.engine
 def test_whoever_has_come_is_here_whatever_they_said(client, works, sheet):
     person = works.people.volunteer
     say_day(person, person, DAY, False)

@@ -120,6 +120,7 @@ def test_a_hoist_is_never_worked_alone(works):
     assert (task.task.danger, task.task.wanted) == ("lifting", 2)
 
 
+@pytest.mark.engine
 def test_a_tick_is_for_the_day_and_the_work_ends_when_all_of_it_is_done(client, works, lathe):
     work = planned(works, "turn the tyres", "3", machine=lathe)
     sheet = writers.open_sheet(works.people.manager, works.locomotive, DAY)

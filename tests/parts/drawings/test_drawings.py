@@ -54,6 +54,7 @@ def test_good_for_is_added_and_taken_out_on_its_page(fitter, works):
     assert not drawing.good_for.exists()
 
 
+@pytest.mark.engine
 def test_a_place_is_shown_by_one_of_several_sheets(fitter, works):
     place = works.plain_place()
     for sheet in ("1", "2"):
@@ -84,6 +85,7 @@ def test_drawings_that_disagree_stand_side_by_side_and_the_engineer_settles_it(c
     assert "(this holds)" in client.get(second.get_absolute_url()).content.decode()
 
 
+@pytest.mark.engine
 def test_the_list_is_narrowed_and_finding_knows_them(fitter, works):
     good, other = a_drawing(works, "742/31", title="sandbox"), a_drawing(works, "GW 9", title="chimney")
     drawings.good_for(good, works.people.fitter, locomotive=works.locomotive, how="on the drawing")

@@ -65,6 +65,7 @@ def test_a_scan_is_a_pdf_or_a_picture(works):
     assert refused(drawings.add_scan, a_drawing(works), works.people.fitter, None) == ["scan"]
 
 
+@pytest.mark.engine
 def test_the_edit_says_what_it_was_before_and_a_late_one_is_refused(works):
     drawing = a_drawing(works, dated="1911")
     seen = drawing.last_event
@@ -74,6 +75,7 @@ def test_the_edit_says_what_it_was_before_and_a_late_one_is_refused(works):
     assert refused(drawings.edit_drawing, drawing, works.people.manager, title="x", dated="", seen=seen) == ["stale"]
 
 
+@pytest.mark.engine
 def test_what_it_is_good_for_says_how_that_is_known_and_stands_once(works):
     drawing, by = a_drawing(works), works.people.manager
     row = drawings.good_for(drawing, by, locomotive=works.locomotive, how="by measuring", note="bore and centres")

@@ -43,6 +43,7 @@ def test_a_ring_and_a_piece_replacing_itself_are_refused_with_the_mend(client, w
     assert client.post(at(new, "replaces"), {"replaces": "ABCD2345"}).status_code == 422
 
 
+@pytest.mark.engine
 def test_naming_none_takes_it_back_and_a_late_one_is_told(client, works, two):
     old, new = two
     seen = new.last_event

@@ -14,8 +14,6 @@ from tests.inspections.what_lasts import a_crack_check
 from tests.parts.jobs import a_firm
 from tests.tables import for_each
 
-pytestmark = pytest.mark.engine
-
 JUNK = [
     "%",
     "_",
@@ -54,6 +52,7 @@ def grouped(client, **asked) -> dict[str, list[int]]:
     return {group.kind: [row.thing for row in group.rows] for group in response.context["answer"].groups}
 
 
+@pytest.mark.engine
 def test_words_are_answered_by_kinds_each_with_its_state_and_where_it_lies(signed_in, works):
     piece = works.piece(place=works.plain_place(name="slide bar", side="RH"))
     empty = works.plain_place(name="slide valve")
@@ -81,6 +80,7 @@ def test_a_state_a_need_or_a_finding_leads_to_the_pieces_that_it_names(signed_in
     assert "Nothing in the register" not in page
 
 
+@pytest.mark.engine
 def test_cracked_finds_what_a_crack_check_showed_until_a_later_one_is_good(signed_in, works):
     good, bad, mended = (works.piece(State.CLEANED) for _ in range(3))
     for piece, *checks in ((good, ()), (bad, (), ("4",)), (mended, ("4",), ())):
@@ -105,6 +105,7 @@ def test_a_whole_tag_opens_the_piece(signed_in, works):
     assert signed_in.get("/find/", {"q": f"{code[:4]} {code[4:]}".lower()}).url == f"/t/{code}"
 
 
+@pytest.mark.engine
 def test_the_nearest_is_said_to_be_the_nearest(signed_in, works):
     works.piece(place=works.plain_place(name="axlebox"))
     for asked in ({"q": "axelbox"}, {"q": "axelbox", "state": "stripped"}):
@@ -124,6 +125,7 @@ def test_first_answers_are_a_fragment(signed_in, works):
 # --- filters
 
 
+@pytest.mark.engine
 def test_each_filter_leaves_what_it_says(signed_in, works):
     place = works.plain_place(name="axle", safety_critical=True)
     here = works.piece(State.CLEANED, place=place)
@@ -169,6 +171,7 @@ def test_a_filter_that_means_nothing_is_said_and_leaves_nothing(signed_in, works
         assert not answer.context["many"]
 
 
+@pytest.mark.engine
 def test_what_is_fitted_in_a_piece_lies_where_that_piece_lies(signed_in, works):
     outer, inner = works.a_broken_down_piece("brass")
     works.bring_on(inner, State.REFITTED)
@@ -176,6 +179,7 @@ def test_what_is_fitted_in_a_piece_lies_where_that_piece_lies(signed_in, works):
     assert {outer.pk, inner.pk} <= set(listed(signed_in, where=works.crate.name))
 
 
+@pytest.mark.engine
 def test_places_without_a_piece_are_listed_where_a_place_can_answer(signed_in, works):
     empty = works.plain_place()
     works.know_empty(empty)
@@ -195,6 +199,7 @@ def test_the_need_is_that_of_today(signed_in, works):
     assert row.need == "recheck"
 
 
+@pytest.mark.engine
 def test_nobody_has_looked_for_a_year_but_a_printed_tag_is_no_look(signed_in, works):
     from tests.parts.pieces.old_acts import long_ago
 
@@ -205,6 +210,7 @@ def test_nobody_has_looked_for_a_year_but_a_printed_tag_is_no_look(signed_in, wo
     assert listed(signed_in, sort="looked")[0] == seen.pk
 
 
+@pytest.mark.engine
 def test_the_list_is_sorted_counted_and_paged(signed_in, works):
     names = [f"washer {n:03}" for n in range(70)]
     works.enter_many({"name": name} for name in reversed(names))
@@ -241,6 +247,7 @@ def test_the_list_goes_into_a_spreadsheet(signed_in, works):
 # --- what anybody may type
 
 
+@pytest.mark.engine
 @for_each("junk", JUNK)
 def test_junk_finds_nothing_and_breaks_nothing(signed_in, piece, junk):
     everything = dict.fromkeys(("q", "in", "state", "need", "where", "sort", "show", "page", "critical", "as"), junk)

@@ -3,6 +3,7 @@
 import pytest
 
 from parts.models import SavedFilter
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -15,6 +16,7 @@ def kept(client, name="To be cleaned", query="state=stripped", **more):
     return client.post(f"/find/keep?{query}", {"name": name} | more)
 
 
+@pytest.mark.engine
 def test_a_filter_is_kept_and_leads_back_to_its_list(fitter, works):
     piece = works.piece()
     answer = kept(fitter, query="state=stripped&junk=1&q=horn++guide")
@@ -31,7 +33,7 @@ def test_others_see_only_what_is_shared(fitter, works):
     assert [each.name for each in fitter.get("/find/").context["saved_filters"]] == ["Ours"]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("asked", "sentence"),
     [
         ({"name": "  "}, "say what to call the filter"),

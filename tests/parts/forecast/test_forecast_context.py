@@ -23,6 +23,7 @@ from parts.queries.attendance import load_hours
 from tests.factories import a_works, days
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_firm, a_renewal
+from tests.tables import for_each
 
 WEEK = dict.fromkeys(DAYS, 0) | {"saturday": 480, "poor": 2, "usual": 4, "good": 6}
 GUESS = {"least": Decimal(2), "likely": Decimal(4), "most": Decimal(9), "hands": 2}
@@ -219,7 +220,7 @@ def test_the_week_is_typed_in_hours_and_kept_in_minutes(client, works):
     assert 'value="8"' in client.get(reverse("working_week")).content.decode()
 
 
-@pytest.mark.parametrize("wrong", [{"poor": "5"}, {"saturday": "25"}, {"usual": ""}, {"usual": "0", "poor": "0"}])
+@for_each("wrong", [{"poor": "5"}, {"saturday": "25"}, {"usual": ""}, {"usual": "0", "poor": "0"}])
 def test_a_week_that_cannot_be_is_refused(client, works, wrong):
     client.force_login(works.people.manager)
     assert client.post(reverse("working_week"), TYPED | wrong).status_code == 422
@@ -241,6 +242,7 @@ def test_others_do_not_plan(client, works):
         writers.set_working_week(works.people.fitter, **WEEK)
 
 
+@pytest.mark.engine
 def test_a_day_unlike_its_week(client, planned):
     client.force_login(planned.people.manager)
     client.post(reverse("unusual_day"), {"date": str(days(7)), "open": "0", "note": "gala"})
@@ -267,6 +269,7 @@ def test_a_guess_remembers_the_steps_left(client, works):
 # --- people and machines
 
 
+@pytest.mark.engine
 def test_work_on_a_machine_is_guessed_apart_waits_for_it_and_is_done(client, planned):
     planned.piece("stripped")
     manager, frames = planned.people.manager, planned.frames

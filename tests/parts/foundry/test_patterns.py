@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 from django.urls import reverse
 
+from core.models import Event
 from parts.foundry.writers.castings import add_casting
 from parts.foundry.writers.patterns import add_pattern
 from parts.models import Contraction, Density, Pattern
@@ -29,6 +30,18 @@ def test_it_is_entered_with_a_tag_and_its_tag_leads_to_it(fitter, works):
     tag = pattern.tags.current_code()
     assert fitter.get(reverse("tag", args=[tag])).url == pattern.get_absolute_url()
     assert "Axlebox pattern" in fitter.get(works.crate.get_absolute_url()).content.decode()
+
+
+@pytest.mark.engine
+def test_it_is_described_anew_and_the_event_keeps_what_was_said(fitter, works):
+    pattern = a_pattern(works)
+    edit = reverse("edit_pattern", args=[pattern.pk])
+    shown = fitter.get(edit).context["form"].initial
+    shown = {name: value for name, value in shown.items() if value not in (None, "")}
+    assert fitter.post(edit, shown | {"marks": "EM 5"}).status_code == 302
+    pattern.refresh_from_db()
+    event = Event.objects.latest("pk")
+    assert (pattern.marks, event.action, event.data["fields"]) == ("EM 5", "describe pattern", ["marks"])
 
 
 def test_it_goes_from_checked_to_the_foundry_and_back_by_its_buttons(fitter, works):
@@ -121,10 +134,10 @@ def test_who_only_reads_reads(client, works, name):
 
 def test_queries_do_not_grow(fitter, works, django_assert_max_num_queries):
     pattern = bring(works, a_pattern(works), "checked")
-    for number in range(12):
+    for number in range(6):
         add_casting(pattern, works.piece(), works.people.fitter)
         add_pattern(works.people.fitter, name=f"box {number}", kind="core box", goes_with=pattern)
-    with django_assert_max_num_queries(22):
+    with django_assert_max_num_queries(12):
         fitter.get(pattern.get_absolute_url())
     with django_assert_max_num_queries(8):
         fitter.get(reverse("patterns"))

@@ -175,6 +175,7 @@ def test_the_engineer_passes_over_it_with_a_reason_that_is_kept(works):
     assert event.data["passed_over"] == ["Axlebox pattern is as found: nobody has checked it or mended it."]
 
 
+@pytest.mark.engine
 def test_the_new_piece_is_its_casting(works):
     renewal, pattern = a_renewal(works), bring(works, a_pattern(works), "checked")
     renewals.choose_pattern(renewal, pattern, works.people.manager)
@@ -183,6 +184,7 @@ def test_the_new_piece_is_its_casting(works):
     assert [casting.component for casting in pattern.castings.all()] == [piece]
 
 
+@pytest.mark.engine
 def test_a_casting_is_added_by_hand_once_and_taken_off_with_a_reason(works):
     pattern, piece = a_pattern(works), works.piece()
     casting = add_casting(pattern, piece, works.people.fitter)

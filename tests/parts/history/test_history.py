@@ -9,6 +9,7 @@ from parts.structure.writers.structure import add_position, edit_position
 pytestmark = [pytest.mark.django_db]
 
 
+@pytest.mark.engine
 def test_it_goes_back_to_the_beginning_and_says_from_what_to_what(client, works, monkeypatch):
     place = add_position(works.frames, works.people.manager, name="horn stay")
     for number in range(25):
@@ -24,6 +25,7 @@ def test_it_goes_back_to_the_beginning_and_says_from_what_to_what(client, works,
     assert "drawing now D 0" in last
 
 
+@pytest.mark.engine
 def test_a_crate_says_what_it_was_called(client, works):
     edit_location(works.crate, works.people.storekeeper, name="Crate 99", note="on the top shelf")
     client.force_login(works.people.volunteer)

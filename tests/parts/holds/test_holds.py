@@ -6,10 +6,12 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from core.models import Event
 from parts.actions import writing
 from parts.models import HoldPoint
 from tests.factories import fresh
 from tests.parts.jobs import a_renewal, steps_of
+from tests.tables import for_each
 
 SAID = {"name": "Design accepted", "body": "the inspecting body", "stops-0": "clean", "subassembly": "", "position": ""}
 
@@ -57,6 +59,19 @@ def test_a_release_lets_the_work_go_on(client, works, people):
     assert fresh(piece).state == "cleaned"
 
 
+@pytest.mark.engine
+def test_that_it_was_asked_for_is_noted_with_the_day_which_is_not_to_come(client, works):
+    set_hold(client, works)
+    hold = HoldPoint.objects.get()
+    ask = reverse("ask_release", args=[hold.pk])
+    assert client.post(ask, {"asked_on": writing.today() + timedelta(1)}).status_code == 422
+    assert fresh(hold).asked_on is None
+    answer = client.post(ask, {"asked_on": writing.today() - timedelta(2)}, follow=True)
+    assert "was asked to release" in answer.content.decode()
+    assert fresh(hold).asked_on == writing.today() - timedelta(2)
+    assert Event.objects.latest("pk").action == "ask for release"
+
+
 def test_a_release_without_a_paper_is_refused(client, works):
     set_hold(client, works)
     hold = HoldPoint.objects.get()
@@ -88,9 +103,7 @@ def test_a_release_is_good_until_today_or_later(client, works, days, status):
     )
 
 
-@pytest.mark.parametrize(
-    "wrong", [{"name": ""}, {"body": ""}, {"stops-0": ""}, {"stops-0": "lunch"}, {"asked_on": "soon"}]
-)
+@for_each("wrong", [{"name": ""}, {"body": ""}, {"stops-0": ""}, {"stops-0": "lunch"}, {"asked_on": "soon"}])
 def test_a_half_said_hold_is_refused(client, works, wrong):
     assert set_hold(client, works, **wrong).status_code == 422
     assert not HoldPoint.objects.exists()
@@ -210,6 +223,7 @@ def test_a_release_is_struck_once_with_a_reason_and_by_the_office(client, works,
     assert client.put(reverse("strike_release", args=[released.pk])).status_code == 405
 
 
+@pytest.mark.engine
 def test_the_same_paper_on_other_places_is_struck_with_it(client, works, released):
     piece = works.piece()
     set_hold(client, works, position=piece.place_id)

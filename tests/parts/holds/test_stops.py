@@ -14,6 +14,7 @@ from parts.models import HoldPoint, Repair
 from parts.pieces.available_actions import available_actions
 from tests.factories import fresh
 from tests.pictures import a_photo
+from tests.tables import for_each
 
 WHY = "Suspected asbestos under the lagging"
 
@@ -112,13 +113,14 @@ def test_engineer_or_manager_lifts_it_with_a_reason_and_work_goes_on(client, wor
     assert fresh(piece).state == State.CLEANED
 
 
-@pytest.mark.parametrize("who", ["volunteer", "storekeeper", "fitter", "examiner", "trustee"])
+@for_each("who", ["volunteer", "storekeeper", "fitter", "examiner", "trustee"])
 def test_nobody_else_lifts_it(client, works, people, who):
     hold = writers.stop(works.piece(), people.volunteer, why="A crack")
     assert lift(client, getattr(people, who), hold).status_code == 403
     assert fresh(hold).released_on is None
 
 
+@pytest.mark.engine
 def test_it_is_not_lifted_without_a_reason_nor_twice_nor_released_as_a_hold_point(client, works, people):
     hold = writers.stop(works.piece(), people.volunteer, why="A crack")
     assert lift(client, people.engineer, hold, reason=" ").status_code == 422

@@ -67,6 +67,7 @@ def test_a_kit_names_what_is_new_each_time_what_is_short_and_what_is_made_at_fit
     assert "Horn packing" in page
 
 
+@pytest.mark.engine
 def test_the_subassembly_leads_back_to_the_kit_that_is_being_collected(client, works, piece):
     kit, address = a_kit(works), works.frames.get_absolute_url()
     client.force_login(works.people.volunteer)

@@ -113,6 +113,7 @@ def test_it_goes_out_of_its_list_and_comes_in_again_and_is_undone_whole(works, s
         assert model.objects.filter(pk=row.pk).exists()
 
 
+@pytest.mark.engine
 @pytest.mark.django_db
 def test_a_place_is_as_nobody_had_looked_at_it_and_the_tag_ties_again(works):
     place = works.plain_place()

@@ -2,8 +2,7 @@
 
 from decimal import Decimal
 
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
+import pytest
 from django.urls import reverse
 
 from parts.money.money_context import money_context
@@ -25,6 +24,7 @@ def sheet_of(works, since=None):
     return money_context(works.locomotive, since or days(0))
 
 
+@pytest.mark.engine
 def test_a_trustee_reads_the_sums(client, works):
     a_repair(works, estimate=Decimal("1234.10"))
     a_repair(works, estimate=Decimal("0.20"))
@@ -46,6 +46,7 @@ def test_currencies_are_never_added_together(works):
     ]
 
 
+@pytest.mark.engine
 def test_what_a_failed_step_cost_stays_and_what_it_is_made_again_for_is_told(works):
     step = steps_of(a_renewal(works))[0]
     edit_step(step, works.people.manager, estimate=Decimal("300.00"))
@@ -82,21 +83,6 @@ def test_nothing_changed_since_tomorrow(works):
     a_repair(works, estimate=Decimal("5.00"))
 
     assert sheet_of(works, days(1)).changes == []
-
-
-def test_its_queries_do_not_grow_with_the_jobs(works):
-    def queries():
-        with CaptureQueriesContext(connection) as taken:
-            sheet_of(works)
-        return len(taken)
-
-    a_repair(works, estimate=Decimal("5.00"))
-    before = queries()
-    for _ in range(3):
-        a_repair(works, estimate=Decimal("5.00"))
-        edit_step(steps_of(a_renewal(works))[0], works.people.manager, estimate=Decimal("3.00"))
-
-    assert queries() == before <= 5
 
 
 def test_a_day_that_is_none_is_told_with_the_field_and_the_mend(client, works):

@@ -42,6 +42,7 @@ def ring(works):
     return to_ring(chase(today), found, Person.objects.actors(today), today, works.people.manager)
 
 
+@pytest.mark.engine
 def test_what_holds_up_more_comes_before_what_is_later_and_what_is_overdue_before_both(works, subs):
     out_from(works, subs["lamps"], "Later", late=30)
     out_from(works, subs["wheels"], "Wider", late=2)

@@ -52,6 +52,7 @@ def test_a_photo_goes_to_the_right_piece_and_stands_in_the_history_of_both(works
     assert "A photo put right" in text_of(pim.get(f"/t/{piece.tags.current_code()}"))
 
 
+@pytest.mark.engine
 def test_a_photo_of_a_piece_may_turn_out_to_be_of_a_crate(works, pim, picture):
     pim.post(f"/photo/{picture.name}/right", {"caption": "", "thing": works.crate.name})
     assert (now(picture).component, now(picture).location, now(picture).caption) == (None, works.crate, "")
@@ -142,6 +143,7 @@ def test_another_volunteer_may_not_and_a_fitter_may(works, client, picture):
     assert client.get(f"/photo/{picture.name}/right").status_code == 403
 
 
+@pytest.mark.engine
 def test_twice_is_refused_a_stranger_signs_in_and_no_other_method_is_answered(client, works, pim, picture):
     at = f"/photo/{picture.name}/out"
     pim.post(at, {"reason": "it is out of focus"})
@@ -154,6 +156,7 @@ def test_twice_is_refused_a_stranger_signs_in_and_no_other_method_is_answered(cl
     assert client.get(at).url.startswith("/sign-in/?next=")
 
 
+@pytest.mark.engine
 def test_one_that_lies_on_its_side_is_turned_and_turned_back(works, pim, piece, picture):
     before = Photo.objects.values().get(pk=picture.pk)
     answer = pim.post(f"/photo/{picture.name}/turn", {"way": "right"}, follow=True)

@@ -15,6 +15,7 @@ from parts.photos import writers as photos
 from tests.as_shown import text_of
 from tests.parts.photos.test_pictures import png_header
 from tests.pictures import a_broken_photo, a_photo, not_a_photo
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -111,7 +112,7 @@ def test_whatever_else_is_among_them_is_named_and_refused_and_the_photos_kept(sh
     assert all(len(photo.name) == 32 and int(photo.name, 16) for photo in piece.photos.all())
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "told"),
     [
         ({}, "Photos: none was chosen."),
@@ -177,9 +178,8 @@ def test_other_methods_are_refused(shed, piece, picture):
     assert shed.post(f"/photo/{picture.name}/").status_code == 405
 
 
-@pytest.mark.parametrize("count", [1, 12])
-def test_queries_do_not_grow_with_the_photos(shed, piece, people, count, django_assert_num_queries):
-    photos.add([a_photo() for _ in range(count)], piece, people.volunteer)
+def test_queries_do_not_grow_with_the_photos(shed, piece, people, django_assert_num_queries):
+    photos.add([a_photo() for _ in range(4)], piece, people.volunteer)
     shed.get(sent_to(piece))
     with django_assert_num_queries(6):
         shed.get(sent_to(piece))
@@ -215,7 +215,7 @@ def test_a_picture_costs_the_session_and_the_person_only(shed, picture, django_a
         shed.get(address)
 
 
-@pytest.mark.parametrize(
+@for_each(
     "address",
     [
         "/photo/{}/original.jpg",

@@ -10,7 +10,7 @@ from io import BytesIO
 
 import numpy as np
 import pytest
-from PIL import ExifTags, Image, ImageCms, ImageOps
+from PIL import ExifTags, Image, ImageChops, ImageCms, ImageOps, ImageStat
 from PIL.PngImagePlugin import PngInfo
 
 from parts.photos.pictures import PictureError, make_pictures
@@ -34,6 +34,8 @@ def noise(width: int, height: int) -> Image.Image:
 
 def stored(picture: Image.Image, kind: str = "JPEG", **how) -> BytesIO:
     file = BytesIO()
+    if kind == "HEIF":
+        how["enc_params"] = {"preset": "ultrafast"}  # in a tenth of the time, and read as any other
     picture.save(file, kind, **how)
     file.seek(0)
     return file
@@ -56,7 +58,7 @@ def opened(data: bytes) -> Image.Image:
 def difference(a: Image.Image, b: Image.Image) -> float:
     """The mean difference of the values, where both have the same size."""
     assert a.size == b.size
-    return float(np.abs(np.asarray(a.convert("RGB"), int) - np.asarray(b.convert("RGB"), int)).mean())
+    return float(np.mean(ImageStat.Stat(ImageChops.difference(a.convert("RGB"), b.convert("RGB"))).mean))
 
 
 def refusal(file, **limits) -> str:
@@ -66,7 +68,7 @@ def refusal(file, **limits) -> str:
 
 
 @pytest.mark.parametrize("orientation", range(1, 9))
-@pytest.mark.parametrize("size", [(2000, 1000), (1000, 2000), (160, 80)])
+@pytest.mark.parametrize("size", [(1640, 820), (820, 1640), (160, 80)])
 def test_a_picture_is_turned_as_it_was_taken(orientation, size):
     file = stored(drawn(*size), exif=exif(orientation=orientation))
     upright = ImageOps.exif_transpose(Image.open(file)).convert("RGB")

@@ -225,6 +225,7 @@ def test_a_piece_that_lies_elsewhere_is_put_back_to_its_normal_place_in_one_tap(
     assert back not in page
 
 
+@pytest.mark.engine
 def test_where_a_piece_lies_becomes_its_normal_place(nell, works, crate):
     piece = works.piece()
     move(piece, crate, works.people.storekeeper)
@@ -237,6 +238,7 @@ def test_where_a_piece_lies_becomes_its_normal_place(nell, works, crate):
     assert "after you opened the page" in text_of(nell.post(f"/t/{code}/normal-place", {"seen": seen}, follow=True))
 
 
+@pytest.mark.engine
 def test_one_that_was_missed_is_found_by_its_tag_in_the_crate_where_it_should_lie(works, filling, crate):
     piece = works.piece()
     move(piece, crate, works.people.storekeeper)

@@ -30,6 +30,7 @@ def told(works) -> dict:
     return {p.words: f"{p.standing} {p.need}".strip() for p in Position.objects.filter(retired=False)}
 
 
+@pytest.mark.engine
 def test_a_register_gone_through_from_end_to_end_is_told_truly_at_every_step(works):
     """One built-up piece stripped, broken down, cleaned, found good and put back: each line by hand."""
     outer_place = works.place(name="axlebox")

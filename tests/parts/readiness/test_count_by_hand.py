@@ -27,6 +27,7 @@ def read_back(request, works, tmp_path, capsys):
     return {sub["code"]: sub for sub in json.loads(capsys.readouterr().out)["subassemblies"]}
 
 
+@pytest.mark.engine
 @pytest.mark.django_db
 def test_readiness_agrees_with_a_count_by_hand(read_back):
     counted = {

@@ -166,6 +166,7 @@ def test_two_people_count_one_place_together_and_see_each_piece_once(works):
     assert outcomes(first)[piece.pk] is Outcome.MISSING
 
 
+@pytest.mark.engine
 def test_who_may_and_what_is_closed(works):
     stocktake = counted(works)
     assert refused(stocktaking.begin, works.crate, works.people.volunteer) == ["role"]

@@ -32,6 +32,7 @@ def send(client, works, *after, where=None, who="manager", **more):
     return client.post(where or address(works), entered | more)
 
 
+@pytest.mark.engine
 def test_what_follows_is_read_first_and_saved_then(client, works, wheels):
     page = send(client, works, wheels)
     text = page.content.decode()

@@ -135,6 +135,7 @@ def test_the_command_takes_the_rules(capsys):
         call_command("new_locomotive", "--name=F", "--slug=f", "--wheels=0-4-0T", "--boiler-rules=Atlantis")
 
 
+@pytest.mark.engine
 def test_a_hold_point_is_edited_until_it_is_released(client, bittern, people):
     hold = HoldPoint.objects.of_locomotive(bittern).get(name__startswith="Written scheme")
     entered = {

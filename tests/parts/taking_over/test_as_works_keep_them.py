@@ -171,6 +171,7 @@ def test_another_sheet_is_chosen_and_what_stands_in_no_column_may_be_its_colour(
     assert there() == ({("Wheels", "Axle", "", 1), ("Wheels", "Tyre", "", 2)}, {("cleaned", None), ("stripped", None)})
 
 
+@pytest.mark.engine
 def test_near_names_are_questioned(ada, works):
     at = reverse("import_register", args=[works.locomotive.slug])
     page = ada.post(at, answers(look(ada, at, BRAKE.encode("cp1252"))))

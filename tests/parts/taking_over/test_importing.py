@@ -20,7 +20,7 @@ from parts.taking_over.writers.importing import import_register, look_over, take
 from tests.factories import events_of
 from tests.parts.a_list import HEADS, ROWS, as_csv, one_row
 
-pytestmark = [pytest.mark.django_db, pytest.mark.engine]
+pytestmark = pytest.mark.django_db
 TABLES = (Subassembly, Position, Component, Event, Location, Tag)
 
 
@@ -39,6 +39,7 @@ def one(works, **entered) -> Position:
     return Position.objects.get(name=entered.get("position", "link"))
 
 
+@pytest.mark.engine
 def test_the_whole_list_is_written(works):
     made = bring_in(works, *ROWS)
     assert made.bad == []
@@ -52,6 +53,7 @@ def test_the_whole_list_is_written(works):
     assert out_of_date({"locomotive": works.locomotive}) == []
 
 
+@pytest.mark.engine
 def test_the_same_list_twice_changes_nothing_and_says_so(works):
     bring_in(works, *ROWS)
     before = counts()
@@ -60,12 +62,14 @@ def test_the_same_list_twice_changes_nothing_and_says_so(works):
     assert counts() == before
 
 
+@pytest.mark.engine
 def test_rows_that_came_since_are_added_and_no_others(works):
     bring_in(works, *ROWS[:-2])
     made = bring_in(works, *ROWS)
     assert [step.row.position for step in made.steps] == [row[1] for row in ROWS[-2:]]
 
 
+@pytest.mark.engine
 def test_a_list_read_again_after_work_has_gone_on_adds_nothing(works):
     place = one(works, state="stripped", location="Crate 9")
     piece = place.pieces.get()
@@ -75,6 +79,7 @@ def test_a_list_read_again_after_work_has_gone_on_adds_nothing(works):
     assert (made.steps, [d.column for d in made.differences]) == ([], ["state"])
 
 
+@pytest.mark.engine
 def test_one_bad_row_keeps_all_of_it_out(works):
     before = counts()
     made = bring_in(works, *ROWS, one_row(subassembly="Motion", position="link", state="broken"))
@@ -82,6 +87,7 @@ def test_one_bad_row_keeps_all_of_it_out(works):
     assert counts() == before
 
 
+@pytest.mark.engine
 def test_trouble_half_way_leaves_nothing_behind(works, monkeypatch):
     def trouble(*args):
         raise IntegrityError
@@ -136,6 +142,7 @@ def test_a_refitted_piece_can_be_taken_off_again(works):
     assert piece.state == "accepted"
 
 
+@pytest.mark.engine
 def test_a_withdrawn_piece_is_found_and_its_place_known_empty(works):
     place = one(works, state="withdrawn", tag="77", location="Scrap bay")
     piece = Component.objects.get(works_number="77")
@@ -150,12 +157,14 @@ def test_every_piece_has_a_code_and_a_works_own_number_is_kept(works):
     assert piece.tags.get().current
 
 
+@pytest.mark.engine
 def test_an_unused_tag_of_ours_is_tied_to_its_piece(works):
     (tag,) = unused(1)
     piece = one(works, state="cleaned", tag=tag.code.lower()).pieces.get()
     assert (piece.tags.get(), piece.works_number) == (tag, "")
 
 
+@pytest.mark.engine
 def test_a_place_of_the_register_gets_its_piece_and_keeps_all_else(works):
     place = add_position(works.frames, works.people.manager, name="buffer", safety_critical=True, drawing="D 1")
     made = bring_in(works, one_row(subassembly="Frames", position="Buffer", safety_critical="no", state="stripped"))
@@ -172,6 +181,7 @@ def test_a_place_of_the_register_is_known_empty_when_the_list_says_so(works):
     assert events_of(place).filter(action="known empty").exists()
 
 
+@pytest.mark.engine
 def test_a_piece_apart_breaks_down_the_one_around_it_in_the_register_too(works):
     place = add_position(works.frames, works.people.manager, name="axlebox")
     outer = works.piece("cleaned", place=place)

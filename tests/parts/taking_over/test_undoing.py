@@ -27,6 +27,7 @@ def seen() -> list:
 MORE = (["name"], ["standing", "need", "known_empty_on", "opened"], ["state", "broken_down"], ["path"])
 
 
+@pytest.mark.engine
 def test_the_register_is_as_before_and_the_same_list_comes_in_again(works):
     bring_in(works, *ROWS[5:8])  # places that the whole list fills, marks empty or leaves
     before = seen()

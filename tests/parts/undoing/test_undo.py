@@ -12,6 +12,7 @@ from parts.facts import workers_on
 from parts.stores.writers import add_location, move
 from tests.as_shown import text_of
 from tests.factories import fresh
+from tests.tables import for_each
 
 
 def acts_in(response) -> str:
@@ -130,7 +131,7 @@ def test_twice_is_told(pim, works):
     assert "It is undone already." in text_of(response)
 
 
-@pytest.mark.parametrize("entered", ["", "x", "1 2 three", "²", "9" * 19])
+@for_each("entered", ["", "x", "1 2 three", "²", "9" * 19])
 def test_what_names_nothing_is_not_there(pim, entered):
     assert pim.post("/undo/", {"acts": entered}).status_code == 404
 
@@ -166,6 +167,7 @@ def test_where_some_could_not_the_bar_undoes_those_that_could(pim, works):
     assert [fresh(piece).state for piece in pieces] == ["stripped", "accepted"]
 
 
+@pytest.mark.engine
 def test_later_or_by_another_it_is_corrected_with_the_reason_by_whoever_may(client, works):
     piece = works.piece()
     before = {name: value for name, value in vars(piece).items() if name not in ("_state", "last_event")}
@@ -195,6 +197,7 @@ def test_what_was_signed_is_not_corrected(client, works):
     assert fresh(piece).state == State.ACCEPTED
 
 
+@pytest.mark.engine
 def test_a_wrong_name_is_corrected_by_the_engineer_and_the_work_counts_as_that_persons(client, works):
     piece, people = works.examined(), works.people
     at = f"/t/{piece.tags.current_code()}"

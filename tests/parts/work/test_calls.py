@@ -13,6 +13,7 @@ from parts.work.writers.firms import add_firm
 from parts.work.writers.steps import edit_step, promise_step
 from tests.factories import days, fresh
 from tests.parts.jobs import a_renewal, a_repair, steps_of
+from tests.tables import for_each
 
 pytestmark = pytest.mark.django_db
 SAID = "The furnace is relined, next week"
@@ -46,6 +47,7 @@ def test_it_is_kept_with_who_when_and_what_was_said(client, people, firm, out):
     assert SAID in text
 
 
+@pytest.mark.engine
 def test_a_new_day_is_kept_for_the_piece_it_is_about(client, people, firm, out):
     answer = call(
         client, people.manager, firm, about=f"piece-{out.pk}", promised=days(9).isoformat(), **{"from": "home"}
@@ -159,7 +161,7 @@ def test_a_piece_out_on_promise_is_chased_the_day_after(client, people, firm, ou
     assert "3 days overdue" in client.get("/").content.decode()
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "told"),
     [
         ({"said": "ok"}, "Say what they said, in three words or more"),

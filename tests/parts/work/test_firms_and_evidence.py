@@ -66,6 +66,7 @@ def test_editing_keeps_what_was_said_before(works):
     assert event.data["contact"] == ["ring", "write"]
 
 
+@pytest.mark.engine
 def test_a_firm_with_jobs_open_is_not_retired(works):
     firm = a_firm(works)
     repair = a_repair(works, firm=firm)

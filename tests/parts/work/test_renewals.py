@@ -17,6 +17,7 @@ from parts.work.writers import renewals, routes, steps
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_firm, a_renewal, an_empty_place, names_of, stands, steps_of
+from tests.tables import for_each
 
 
 def told(place):
@@ -152,6 +153,7 @@ def test_a_route_does_not_close_with_a_step_open_or_without_a_piece(works):
     assert fresh(renewal).ended == ""
 
 
+@pytest.mark.engine
 def test_a_piece_from_another_locomotive_closes_its_route(works):
     place = an_empty_place(works)
     renewal = a_renewal(works, place, route="donor")
@@ -191,7 +193,7 @@ def test_parts_of_a_lot_are_renewed(works):
     assert new.quantity == 4
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "code"),
     [
         ({"estimate": Decimal("-0.01")}, "estimate"),
@@ -304,6 +306,7 @@ def test_a_route_is_edited_and_goes_back_to_what_was_supplied(works):
     assert routes.offered()["buy"].steps[0] != ("ring round", "")
 
 
+@pytest.mark.engine
 def test_a_route_of_our_own_is_offered_until_it_is_taken_out_of_use(works):
     manager = works.people.manager
     ours = routes.save_route(manager, name="3D-printed sand mould", steps="draw it\nprint the mould\ncast it")

@@ -59,6 +59,7 @@ def test_whoever_holds_the_card_joins_with_its_roles_and_is_signed_in(client, ca
     assert Client().login(username="tamsin", password=SAID["password"])
 
 
+@pytest.mark.engine
 def test_a_pin_alone_is_enough(client, card):
     assert join(client, card[1], password="", pin="4071").status_code == 302
     assert credentials.is_pin_of(Person.objects.get(username="tamsin"), "4071")
@@ -87,6 +88,7 @@ def test_a_card_is_used_once(client, card):
     assert not Person.objects.filter(username="tamsin2").exists()
 
 
+@pytest.mark.engine
 def test_an_expired_or_withdrawn_one_opens_nothing(client, card, people):
     made, code = card
     Invitation.objects.filter(pk=made.pk).update(expires=timezone.now() - timedelta(seconds=1))

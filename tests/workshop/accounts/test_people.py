@@ -13,6 +13,7 @@ from core.models import Authorisation, Event, Person
 from parts.actions import writing
 from tests.as_shown import sent_back
 from tests.factories import a_cast
+from tests.tables import for_each
 from workshop.accounts.writers import people as writers
 
 SAID = {"name": "Odd Fernworth", "username": "odd", "roles-0": "fitter", "password": "a long enough one 7"}
@@ -29,6 +30,7 @@ def manager(client, people):
     return client
 
 
+@pytest.mark.engine
 def test_a_person_is_added_and_can_sign_in(manager, client):
     assert manager.post(reverse("add_person"), SAID).status_code == 302
     odd = Person.objects.get(username="odd")
@@ -37,13 +39,22 @@ def test_a_person_is_added_and_can_sign_in(manager, client):
     assert Event.objects.filter(action="add person").get().remark == "Odd Fernworth"
 
 
+@pytest.mark.engine
+def test_a_forgotten_pin_is_taken_away_by_the_office(manager, people):
+    credentials.set_pin(people.fitter, "4071")
+    page = manager.post(reverse("forget_pin", args=[people.fitter.pk]), follow=True).content.decode()
+    assert "has no PIN now" in page
+    assert Person.objects.get(pk=people.fitter.pk).pin == ""
+    assert Event.objects.latest("pk").action == "remove PIN"
+
+
 def test_a_first_password_is_asked_for_and_a_new_one_may_be_left_blank(manager, people):
     assert "(may be left blank)" not in manager.get(reverse("add_person")).content.decode()
     edit = manager.get(reverse("person", args=[people.fitter.pk])).content.decode()
     assert "(may be left blank)" in edit
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("wrong", "words"),
     [
         ({"name": ""}, "stands behind what the person signs"),
@@ -61,6 +72,7 @@ def test_what_is_missing_or_wrong_is_said_beside_its_field(manager, wrong, words
     assert not Person.objects.filter(username="odd").exists()
 
 
+@pytest.mark.engine
 def test_roles_change_and_a_blank_password_keeps_the_old_one(manager, people):
     people.fitter.set_password("stays as it is 9")
     people.fitter.save()
@@ -86,6 +98,7 @@ def test_who_has_left_signs_in_no_more_and_keeps_a_name(manager, people):
     assert Person.objects.filter(pk=people.fitter.pk, first_name="Fitter").exists()
 
 
+@pytest.mark.engine
 def test_an_authorisation_is_given_renewed_and_ended(manager, people):
     address = reverse("authorise", args=[people.engineer.pk])
     until = writing.today() + timedelta(days=30)
@@ -105,9 +118,7 @@ def test_an_authorisation_is_given_renewed_and_ended(manager, people):
     assert not Authorisation.objects.filter(person=people.engineer).exists()
 
 
-@pytest.mark.parametrize(
-    "wrong", [{"sign-method": ""}, {"sign-kind": "guess"}, {"sign-until": "2020-01-01"}, {"sign-until": "soon"}]
-)
+@for_each("wrong", [{"sign-method": ""}, {"sign-kind": "guess"}, {"sign-until": "2020-01-01"}, {"sign-until": "soon"}])
 def test_half_an_authorisation_is_refused(manager, people, wrong):
     entered = {"sign-kind": "crack check", "sign-method": "penetrant"} | wrong
     assert manager.post(reverse("authorise", args=[people.engineer.pk]), entered).status_code == 422

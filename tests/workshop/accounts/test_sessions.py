@@ -13,7 +13,8 @@ WEEK = timedelta(days=7)
 
 @pytest.fixture
 def signed_in(client):
-    client.force_login(get_user_model().objects.create_user("ada", password="not used"))
+    get_user_model().objects.create_user("ada", password="to sign in")
+    client.login(username="ada", password="to sign in")
     client.get("/sign-in/")
     return client
 

@@ -122,6 +122,7 @@ def test_guessing_a_pin_waits_and_the_right_one_after_the_wait_works(client, peo
     assert switch(client, people.fitter, PIN).status_code == 302
 
 
+@pytest.mark.engine
 def test_a_card_signs_in_on_the_tablet_only_and_a_new_one_ends_the_old(client, people, tablet):
     old = credentials.issue_card(people.fitter, people.manager)
     code = credentials.issue_card(people.fitter, people.manager)
@@ -181,6 +182,7 @@ def test_a_tablet_left_alone_asks_again_who_is_there(client, people, tablet, mon
     assert signed_in_as(client) == 0
 
 
+@pytest.mark.engine
 def test_a_removed_tablet_signs_its_people_out(client, people, tablet):
     switch(client, people.fitter, PIN)
     assert client.get("/more/").status_code == 200

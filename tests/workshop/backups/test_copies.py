@@ -26,6 +26,7 @@ def age(monkeypatch, days: int) -> None:
     monkeypatch.setattr(copies.writing, "today", lambda: timezone.localdate() + timedelta(days=days))
 
 
+@pytest.mark.engine
 def test_the_works_manager_writes_down_where_the_copy_is(manager, people):
     assert "there is none yet" in manager.get("/").content.decode()
     assert manager.post(reverse("backups"), {"where": " red stick,  the bank "}).status_code == 302

@@ -17,7 +17,7 @@ from tests.demo_copy import PASSWORD, Register
 from tests.hands import Hands
 from tests.pictures import a_photo
 
-pytestmark = [pytest.mark.django_db, pytest.mark.one_engine]
+pytestmark = pytest.mark.django_db
 
 KEY, SIGNED = "0123456789abcdef" * 2, "fedcba9876543210" * 2
 PUT_BACK = {
