@@ -242,11 +242,12 @@ def _ready(writes: list[tuple]) -> list[tuple] | str:
 
 
 def _write_again(kept: Kept) -> None:
+    raw = connection.connection
     if isinstance(kept.writes, str):
-        connection.connection.cursor().execute(kept.writes)
+        raw.cursor().execute(kept.writes)
     else:
         for many, sql, params in kept.writes:
-            (connection.connection.executemany if many else connection.connection.execute)(sql, params)
+            (raw.executemany if many else raw.execute)(sql, params)
     numbers.next = kept.next_number
 
 

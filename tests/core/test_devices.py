@@ -7,6 +7,7 @@ from django.urls import reverse
 from core.accounts import credentials
 from core.models import Person, SignIn
 from tests.factories import a_cast
+from tests.tables import for_each
 
 PHONE = (
     "Mozilla/5.0 (Linux; Android 14; K) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/126.0.0.0 Mobile Safari/537.36"
@@ -84,7 +85,7 @@ def test_a_part_of_a_page_asked_for_by_a_signed_out_device_leads_the_whole_page_
     assert answer.headers["HX-Redirect"].startswith("/sign-in/")
 
 
-@pytest.mark.parametrize("weak", ["1234", "7777", "1999", "2580", "12", "1234567", "12a4", "121212"])
+@for_each("weak", ["1234", "7777", "1999", "2580", "12", "1234567", "12a4", "121212"])
 def test_a_pin_that_anybody_would_try_is_refused(client, people, weak):
     people.fitter.set_password("stays as it is 9")
     people.fitter.save()

@@ -114,9 +114,7 @@ FILLED_IN = (reloaded, closed, reloaded_without_a_network, signed_out)
 
 def pressed_without_a_network(case: Case) -> None:
     with case.wire.being(State.CUT):
-        case.button().click()
-        kept = "ready to sign" if case.form.signs else "ept on this phone"
-        expect(case.person.page.locator(".kept-note")).to_contain_text(kept, timeout=WAIT_MS)
+        press_and_keep(case)
         assert case.done() == 0
     if case.form.signs:
         go_on(case)
@@ -125,8 +123,7 @@ def pressed_without_a_network(case: Case) -> None:
 def closed_after_pressing(case: Case) -> None:
     context = case.person.page.context
     with case.wire.being(State.CUT):
-        case.button().click()
-        expect(case.person.page.locator(".kept-note")).to_be_visible(timeout=WAIT_MS)
+        press_and_keep(case)
         closed_page, case.person.page = case.person.page, context.new_page()
         closed_page.close()
     case.person.page.goto(case.person.address + "/")
@@ -134,6 +131,13 @@ def closed_after_pressing(case: Case) -> None:
         expect(case.person.page.locator("#waiting")).to_contain_text("ready to sign")
         case.open()
         go_on(case)
+
+
+def press_and_keep(case: Case) -> None:
+    """Until the page says so: it may have said before that what was entered is put back."""
+    case.button().click()
+    kept = "ready to sign" if case.form.signs else "ept on this phone"
+    expect(case.person.page.locator(".kept-note")).to_contain_text(kept, timeout=WAIT_MS)
 
 
 def answer_lost(case: Case) -> None:

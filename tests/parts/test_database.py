@@ -75,14 +75,14 @@ def decided(works):
 # --- records that must last
 
 
-@pytest.mark.parametrize("protected", protected_tables(), ids=lambda protected: protected.table)
+@for_each("protected", protected_tables())
 def test_a_record_that_must_last_is_neither_changed_nor_removed(decided, protected):
     key = "number" if protected.table == "core_link" else "id"
     assert protected.sentence in refuses(f"UPDATE {protected.table} SET {key} = {key}")
     assert protected.sentence in refuses(f"DELETE FROM {protected.table}")
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("table", "column"),
     [
         ("parts_event", "remark"),
@@ -108,7 +108,7 @@ def test_not_in_any_column(decided, table, column):
     assert "changed" in refuses(f"UPDATE {table} SET {column} = NULL")
 
 
-@pytest.mark.parametrize("rows", [Event, Movement, Examination])
+@for_each("rows", [Event, Movement, Examination])
 def test_the_programs_own_way_is_refused_too(decided, rows):
     for deed in (lambda: rows.objects.update(id=models.F("id")), lambda: rows.objects.all()._raw_delete("default")):
         with pytest.raises(DatabaseError, match="never changed"), transaction.atomic():
@@ -323,7 +323,7 @@ def event(works, **facts):
     return Event.objects.create(**{"actor": works.people.fitter, "action": "refit"} | facts)
 
 
-@pytest.mark.parametrize("facts", [{"from_state": "polished"}, {"to_state": "polished"}, {"action": ""}])
+@for_each("facts", [{"from_state": "polished"}, {"to_state": "polished"}, {"action": ""}])
 def test_an_event_knows_its_words(works, facts):
     with pytest.raises(DatabaseError), transaction.atomic():
         event(works, **facts)
@@ -335,7 +335,7 @@ def test_two_names_are_two_people(works):
     event(works, checker=works.people.second_fitter)
 
 
-@pytest.mark.parametrize(
+@for_each(
     "facts",
     [
         {"signed": "by"},

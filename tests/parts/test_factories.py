@@ -10,14 +10,15 @@ from parts.domain.words import State
 from parts.models import Component
 from tests import inserted
 from tests.factories import events_of, fresh
+from tests.tables import for_each
 
 
-@pytest.mark.parametrize("state", State)
+@for_each("state", State)
 def test_a_piece_can_be_had_at_every_state(works, state):
     assert works.piece(state).state == state
 
 
-@pytest.mark.parametrize("state", [s for s in State if s is not State.IN_PLACE])
+@for_each("state", [s for s in State if s is not State.IN_PLACE])
 def test_a_safety_critical_piece_can_too(works, state):
     piece = works.piece(state, place=works.critical_place())
     assert piece.state == state

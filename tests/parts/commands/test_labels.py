@@ -7,6 +7,7 @@ from core.models import Event
 from parts.models import Tag
 from parts.stores.writers import add_location
 from tests.printed import pages, read_back
+from tests.tables import for_each
 
 ADDRESS = "http://cotter.local:8000"
 
@@ -61,7 +62,7 @@ def test_another_address_may_be_given_and_is_warned_about(db, out, tmp_path, cap
     assert "Take care: 10.0.0.5 is a bare number" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("words", "sentence"),
     [
         (["--tags", "7K3M9QZZ"], "“7K3M 9QZZ” is not a tag code"),

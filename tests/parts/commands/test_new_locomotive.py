@@ -6,6 +6,7 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from parts.models import Locomotive
+from tests.tables import for_each
 
 pytestmark = pytest.mark.django_db
 
@@ -69,7 +70,7 @@ def test_a_dry_run_prints_the_structure_and_makes_nothing():
     assert not Locomotive.objects.filter(slug="moss").exists()
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("options", "sentence"),
     [
         ({"wheels": "0-6"}, "write leading, coupled and trailing"),

@@ -1,9 +1,7 @@
 """Consumables on screen: entered, taken, counted, ordered, wanted for a place, and short of in readiness."""
 
 import pytest
-from django.db import connection
 from django.test import Client
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from core.domain.refusals import Refused
@@ -229,17 +227,3 @@ def test_a_stranger_signs_in_first_and_what_is_not_there_is_said(client, nell, j
     assert client.get(reverse("consumables")).status_code == 302
     assert nell.get(reverse("consumable", args=[joint.pk + 1])).status_code == 404
     assert nell.post(reverse("consumables")).status_code == 405
-
-
-def test_as_many_queries_for_many_as_for_one(nell, joint, people):
-    def queries() -> int:
-        with CaptureQueriesContext(connection) as caught:
-            nell.get(reverse("consumables"))
-        return len(caught)
-
-    queries()
-    one = queries()
-    for number in range(9):
-        ordered = writers.add(people.storekeeper, name=f"ring {number}")
-        writers.order(ordered, people.storekeeper, 2, who="Invented Joints")
-    assert queries() == one <= 10

@@ -8,6 +8,7 @@ from parts.domain.words import State
 from parts.entering.writers.pieces import choose_place
 from tests.as_shown import text_of
 from tests.factories import fresh
+from tests.tables import for_each
 
 
 def at(piece, ending) -> str:
@@ -50,7 +51,7 @@ def test_a_late_description_is_told_and_kept_on_the_form(client, works):
     assert fresh(piece).marks == ""
 
 
-@pytest.mark.parametrize("wrong", [{"name": ""}, {"origin": "theirs"}, {"side": "up"}, {"marks": "x" * 900}])
+@for_each("wrong", [{"name": ""}, {"origin": "theirs"}, {"side": "up"}, {"marks": "x" * 900}])
 def test_a_wrong_word_is_refused_by_its_field(client, works, wrong):
     piece = works.piece()
     client.force_login(works.people.volunteer)
@@ -70,7 +71,7 @@ def test_a_lot_is_split(client, works):
     assert sorted(c.quantity for c in piece.place.pieces.all()) == [5, 7]
 
 
-@pytest.mark.parametrize("quantity", ["12", "0", "", "half"])
+@for_each("quantity", ["12", "0", "", "half"])
 def test_what_cannot_be_split_off_is_refused(client, works, quantity):
     piece = works.piece(place=works.plain_place(quantity=12))
     client.force_login(works.people.storekeeper)
@@ -95,7 +96,7 @@ def test_a_place_is_only_noted_as_possible(client, works):
     assert (fresh(piece).place == place, piece.earmarks.filter(position=place).exists()) == (False, True)
 
 
-@pytest.mark.parametrize("number", ["", "x", "0", "9" * 30, "²"])
+@for_each("number", ["", "x", "0", "9" * 30, "²"])
 def test_a_place_that_is_none_is_refused(client, works, number):
     client.force_login(works.people.engineer)
     assert client.post(at(works.piece(), "place"), {"position": number}).status_code == 422
@@ -108,13 +109,13 @@ def test_a_piece_past_cleaned_keeps_its_place(client, works):
     assert (response.status_code, fresh(piece).place is None) == (422, False)
 
 
-@pytest.mark.parametrize("ending", ["describe", "split", "place"])
+@for_each("ending", ["describe", "split", "place"])
 def test_a_reader_writes_nothing(client, works, ending):
     client.force_login(works.people.trustee)
     assert client.get(at(works.piece(), ending)).status_code == 403
 
 
-@pytest.mark.parametrize("ending", ["describe", "split", "place"])
+@for_each("ending", ["describe", "split", "place"])
 def test_a_stranger_signs_in_first(client, works, ending):
     assert client.get(at(works.piece(), ending)).status_code == 302
 

@@ -12,6 +12,7 @@ from parts.stores.writers import missed
 from tests.as_shown import text_of
 from tests.factories import events_of, fresh
 from tests.parts.actions.standard import refused, standing
+from tests.tables import for_each
 
 # --- choosing a place
 
@@ -48,7 +49,7 @@ def test_the_place_it_has_already_changes_nothing(works):
     assert piece.last_event == seen
 
 
-@pytest.mark.parametrize("state", [State.CRACK_CHECKED, State.ACCEPTED, State.REFITTED, State.WITHDRAWN])
+@for_each("state", [State.CRACK_CHECKED, State.ACCEPTED, State.REFITTED, State.WITHDRAWN])
 def test_past_cleaned_it_is_sent_back_first(works, state):
     piece, place = works.piece(state), works.plain_place()
     with refused("state"):
@@ -81,7 +82,7 @@ def test_one_that_comes_to_a_place_whose_inner_pieces_lie_loose_takes_them(works
     assert standing(brass.place) == ("refitted", "")
 
 
-@pytest.mark.parametrize("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
+@for_each("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
 def test_others_choose_no_place(works, person):
     piece, place = works.piece(), works.plain_place()
     with refused("role"):
@@ -133,7 +134,7 @@ def test_part_of_a_lot_goes_its_own_way_with_a_tag_of_its_own(works, state, part
     assert events_of(part).get().data == {"split_from": whole.pk, "quantity": 1}
 
 
-@pytest.mark.parametrize("quantity", [-1, 0, 3, 4])
+@for_each("quantity", [-1, 0, 3, 4])
 def test_all_none_or_more_cannot_be_split_off(works, quantity):
     whole = lot(works)
     with refused("quantity"):

@@ -12,6 +12,7 @@ from parts.entering.views import strip
 from parts.models import Component, Tag
 from tests.as_shown import text_of
 from tests.pictures import a_photo, not_a_photo
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -132,7 +133,7 @@ def test_a_second_hand_piece_enters_without_a_place(signed_in, works):
     assert (piece.state, piece.place, piece.came_off, piece.owner) == (State.STRIPPED, None, None, "A. Fernside")
 
 
-@pytest.mark.parametrize("quantity", ["0", "-4", "x", "1e9", "99999999999999999999", ""])
+@for_each("quantity", ["0", "-4", "x", "1e9", "99999999999999999999", ""])
 def test_a_number_that_is_none_is_refused(signed_in, works, quantity):
     place = works.plain_place(quantity=4)
     response = signed_in.post(f"/strip/?position={place.pk}", {"name": "bolt", "quantity": quantity})
@@ -140,7 +141,7 @@ def test_a_number_that_is_none_is_refused(signed_in, works, quantity):
     assert not place.pieces.exists()
 
 
-@pytest.mark.parametrize("number", ["0", "x", "9" * 30, "-1", "²"])
+@for_each("number", ["0", "x", "9" * 30, "-1", "²"])
 def test_a_place_that_is_none_is_not_there(signed_in, number):
     assert signed_in.get("/strip/", {"position": number}).status_code == 404
 

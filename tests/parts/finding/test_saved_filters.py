@@ -3,6 +3,7 @@
 import pytest
 
 from parts.models import SavedFilter
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -32,7 +33,7 @@ def test_others_see_only_what_is_shared(fitter, works):
     assert [each.name for each in fitter.get("/find/").context["saved_filters"]] == ["Ours"]
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("asked", "sentence"),
     [
         ({"name": "  "}, "say what to call the filter"),

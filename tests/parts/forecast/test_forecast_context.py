@@ -23,6 +23,7 @@ from parts.queries.attendance import load_hours
 from tests.factories import a_works, days
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_firm, a_renewal
+from tests.tables import for_each
 
 WEEK = dict.fromkeys(DAYS, 0) | {"saturday": 480, "poor": 2, "usual": 4, "good": 6}
 GUESS = {"least": Decimal(2), "likely": Decimal(4), "most": Decimal(9), "hands": 2}
@@ -219,7 +220,7 @@ def test_the_week_is_typed_in_hours_and_kept_in_minutes(client, works):
     assert 'value="8"' in client.get(reverse("working_week")).content.decode()
 
 
-@pytest.mark.parametrize("wrong", [{"poor": "5"}, {"saturday": "25"}, {"usual": ""}, {"usual": "0", "poor": "0"}])
+@for_each("wrong", [{"poor": "5"}, {"saturday": "25"}, {"usual": ""}, {"usual": "0", "poor": "0"}])
 def test_a_week_that_cannot_be_is_refused(client, works, wrong):
     client.force_login(works.people.manager)
     assert client.post(reverse("working_week"), TYPED | wrong).status_code == 422

@@ -134,10 +134,10 @@ def test_who_only_reads_reads(client, works, name):
 
 def test_queries_do_not_grow(fitter, works, django_assert_max_num_queries):
     pattern = bring(works, a_pattern(works), "checked")
-    for number in range(12):
+    for number in range(6):
         add_casting(pattern, works.piece(), works.people.fitter)
         add_pattern(works.people.fitter, name=f"box {number}", kind="core box", goes_with=pattern)
-    with django_assert_max_num_queries(22):
+    with django_assert_max_num_queries(12):
         fitter.get(pattern.get_absolute_url())
     with django_assert_max_num_queries(8):
         fitter.get(reverse("patterns"))

@@ -11,6 +11,7 @@ from parts.actions import writing
 from parts.models import HoldPoint
 from tests.factories import fresh
 from tests.parts.jobs import a_renewal, steps_of
+from tests.tables import for_each
 
 SAID = {"name": "Design accepted", "body": "the inspecting body", "stops-0": "clean", "subassembly": "", "position": ""}
 
@@ -102,9 +103,7 @@ def test_a_release_is_good_until_today_or_later(client, works, days, status):
     )
 
 
-@pytest.mark.parametrize(
-    "wrong", [{"name": ""}, {"body": ""}, {"stops-0": ""}, {"stops-0": "lunch"}, {"asked_on": "soon"}]
-)
+@for_each("wrong", [{"name": ""}, {"body": ""}, {"stops-0": ""}, {"stops-0": "lunch"}, {"asked_on": "soon"}])
 def test_a_half_said_hold_is_refused(client, works, wrong):
     assert set_hold(client, works, **wrong).status_code == 422
     assert not HoldPoint.objects.exists()

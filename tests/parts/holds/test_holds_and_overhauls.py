@@ -15,6 +15,7 @@ from parts.work.writers.renewals import open_renewal
 from parts.work.writers.steps import finish_step
 from tests.factories import days, fresh
 from tests.parts.actions.standard import refused, standing
+from tests.tables import for_each
 
 
 def hold(works, actor=None, **entered):
@@ -55,7 +56,7 @@ def test_a_release_that_has_lapsed_may_be_given_again(works):
     assert fresh(point).reference == "letter 5"
 
 
-@pytest.mark.parametrize("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
+@for_each("person", ["volunteer", "storekeeper", "fitter", "examiner", "manager", "trustee"])
 def test_others_set_and_release_nothing(works, person):
     point, actor = hold(works), getattr(works.people, person)
     with refused("role"):
@@ -81,7 +82,7 @@ def test_a_locomotive_comes_with_an_overhaul_and_a_location_of_its_own(works):
     assert made.location.path == "On Invented Fern"
 
 
-@pytest.mark.parametrize("slug", ["", "Fern", "fern 4", "-fern", "fern/4"])
+@for_each("slug", ["", "Fern", "fern 4", "-fern", "fern/4"])
 def test_a_bad_short_name_is_refused(works, slug):
     before = Locomotive.objects.count()
     with refused("slug"):

@@ -14,6 +14,7 @@ from parts.models import HoldPoint, Repair
 from parts.pieces.available_actions import available_actions
 from tests.factories import fresh
 from tests.pictures import a_photo
+from tests.tables import for_each
 
 WHY = "Suspected asbestos under the lagging"
 
@@ -112,7 +113,7 @@ def test_engineer_or_manager_lifts_it_with_a_reason_and_work_goes_on(client, wor
     assert fresh(piece).state == State.CLEANED
 
 
-@pytest.mark.parametrize("who", ["volunteer", "storekeeper", "fitter", "examiner", "trustee"])
+@for_each("who", ["volunteer", "storekeeper", "fitter", "examiner", "trustee"])
 def test_nobody_else_lifts_it(client, works, people, who):
     hold = writers.stop(works.piece(), people.volunteer, why="A crack")
     assert lift(client, getattr(people, who), hold).status_code == 403

@@ -28,6 +28,7 @@ from tests.parts.mistakes.test_mistakes import MAKES, WHO
 from tests.parts.taking_over.test_importing import bring_in
 from tests.parts.undoing.test_undo import acts_in
 from tests.pictures import a_photo
+from tests.tables import for_each
 
 pytestmark = [pytest.mark.django_db]
 WHY = "it was the wrong one of the two"
@@ -341,7 +342,7 @@ def test_it_is_mended_by_the_role_that_may_and_by_no_other(works, client, mistak
 SIGNED = [word for word in CATALOGUE.event_words() if CATALOGUE.event(word).signed]
 
 
-@pytest.mark.parametrize("word", SIGNED)
+@for_each("word", SIGNED)
 def test_what_is_signed_is_never_undone(works, word):
     assert undoable_acts([Event(pk=1, action=word, actor=works.people.engineer, data={"before": []})]) == []
 

@@ -5,12 +5,9 @@ from decimal import Decimal
 from io import StringIO
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from parts.entering.writers.pieces import describe
-from parts.money.loading_ledger import load_ledger
 from parts.work.writers.repairs import finish_repair
 from tests.parts.jobs import a_repair
 
@@ -102,21 +99,6 @@ def test_a_reason_longer_than_a_page_is_printed_in_short(client, works):
     assert answer.status_code == 200
     assert b"/Type /Pages" in answer.content
     assert b"/Count 1 " in answer.content
-
-
-def test_its_queries_do_not_grow_with_the_pieces(works):
-    def queries():
-        with CaptureQueriesContext(connection) as taken:
-            load_ledger(works.locomotive)
-        return len(taken)
-
-    works.piece()
-    before = queries()
-    a_given_up_piece(works)
-    for _ in range(3):
-        a_repair(works)
-
-    assert queries() == before <= 4
 
 
 @pytest.mark.parametrize("name", NAMES)

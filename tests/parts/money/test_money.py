@@ -3,8 +3,6 @@
 from decimal import Decimal
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from parts.money.money_context import money_context
@@ -85,21 +83,6 @@ def test_nothing_changed_since_tomorrow(works):
     a_repair(works, estimate=Decimal("5.00"))
 
     assert sheet_of(works, days(1)).changes == []
-
-
-def test_its_queries_do_not_grow_with_the_jobs(works):
-    def queries():
-        with CaptureQueriesContext(connection) as taken:
-            sheet_of(works)
-        return len(taken)
-
-    a_repair(works, estimate=Decimal("5.00"))
-    before = queries()
-    for _ in range(3):
-        a_repair(works, estimate=Decimal("5.00"))
-        edit_step(steps_of(a_renewal(works))[0], works.people.manager, estimate=Decimal("3.00"))
-
-    assert queries() == before <= 5
 
 
 def test_a_day_that_is_none_is_told_with_the_field_and_the_mend(client, works):

@@ -9,6 +9,7 @@ from parts.models import Location
 from parts.stores.writers import add_location
 from tests.factories import a_person, a_works
 from tests.parts.a_half_done_works import counted, half_done
+from tests.tables import for_each
 
 pytestmark = pytest.mark.django_db
 WHO = ("volunteer", "storekeeper", "fitter", "examiner", "engineer", "manager", "trustee")
@@ -99,7 +100,7 @@ def test_all_is_remembered_across_sign_outs_until_mine_is_asked_for(client, work
     assert needs_of(client.get("/")) == mine
 
 
-@pytest.mark.parametrize("entered", [{"show": "junk"}, {}, {"show": "all", "next": "https://elsewhere.example/"}])
+@for_each("entered", [{"show": "junk"}, {}, {"show": "all", "next": "https://elsewhere.example/"}])
 def test_junk_chooses_nothing_and_leads_nowhere_else(client, works, entered):
     client.force_login(works.people.volunteer)
     assert client.post("/show/", entered).url == "/"

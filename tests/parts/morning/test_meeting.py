@@ -9,7 +9,6 @@ from parts.holds.writers import stop
 from parts.morning.meeting import who_did_what
 from parts.work.writers.repairs import finish_repair
 from tests.factories import days, fresh
-from tests.parts.a_half_done_works import counted, half_done
 from tests.parts.jobs import a_firm, a_repair
 
 pytestmark = pytest.mark.django_db
@@ -66,9 +65,3 @@ def test_strangers_sign_in_first_and_nothing_is_posted(client, works):
     client.force_login(works.people.manager)
     assert client.post(address(works)).status_code == 405
     assert client.get("/l/nonsense/meeting/").status_code == 404
-
-
-def test_it_asks_little(client, works):
-    client.force_login(works.people.trustee)
-    half_done(works)
-    assert counted(client, address(works)) <= 45

@@ -7,6 +7,7 @@ from parts.domain.states import piece_action, with_a_page
 from parts.domain.words import State
 from tests.as_shown import text_of
 from tests.factories import days, events_of, fresh
+from tests.tables import for_each
 
 ON_A_PIECE = [action.word for action in with_a_page()]
 
@@ -22,7 +23,7 @@ def start_of(works, action):
     return works.piece(state)
 
 
-@pytest.mark.parametrize("action", ON_A_PIECE)
+@for_each("action", ON_A_PIECE)
 def test_every_action_has_a_page_with_scripts_off(client, works, action):
     client.force_login(works.people.engineer)
     response = client.get(do(start_of(works, action), action))
@@ -243,7 +244,7 @@ def test_two_pieces_change_places_by_tag(client, works):
     assert (fresh(other).place, fresh(one).place) == places
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("action", "asks"),
     [
         ("finish repair", {"work", "who"}),
@@ -287,7 +288,7 @@ def test_a_weld_without_its_papers_is_refused_beside_the_field(client, works):
     assert "Weld procedure: The procedure and the welder are missing. Record both." in text_of(response)
 
 
-@pytest.mark.parametrize("junk", ["9" * 40, "x", "-1", "\0"])
+@for_each("junk", ["9" * 40, "x", "-1", "\0"])
 def test_junk_in_the_hidden_field_is_no_server_error(client, works, junk):
     client.force_login(works.people.volunteer)
     assert client.post(do(works.piece(), "clean"), {"method": "steam", "seen": junk}).status_code in (409, 422)

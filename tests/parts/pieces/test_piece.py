@@ -2,7 +2,6 @@
 
 from datetime import timedelta
 
-import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
@@ -15,6 +14,7 @@ from parts.stores.writers import add_location
 from parts.structure.writers.structure import edit_position
 from tests.as_shown import text_of
 from tests.factories import fresh
+from tests.tables import for_each
 
 
 def address(piece) -> str:
@@ -31,7 +31,7 @@ def test_a_stranger_signs_in_first(client, works):
     assert client.get(where).url == f"/sign-in/?next={where}"
 
 
-@pytest.mark.parametrize("state", list(State))
+@for_each("state", list(State))
 def test_a_piece_of_every_state_has_a_page(client, works, state):
     response = page(client, works.people.volunteer, works.piece(state))
     assert response.status_code == 200

@@ -40,16 +40,14 @@ def crowd(works, number: int) -> None:
         works.piece(State.CLEANED)
 
 
-@pytest.mark.parametrize("others", [1, 20])
-def test_a_scan_asks_little(volunteer, works, others):
-    crowd(works, others)
+def test_a_scan_asks_little(volunteer, works):
+    crowd(works, 8)
     piece = works.piece(State.STRIPPED, place=works.critical_place())
     assert asked(lambda: volunteer.get(f"/t/{piece.tags.current_code()}")) <= SCAN
 
 
-@pytest.mark.parametrize("others", [1, 20])
-def test_a_cleaning_and_the_page_after_it_ask_little(volunteer, works, others):
-    crowd(works, others)
+def test_a_cleaning_and_the_page_after_it_ask_little(volunteer, works):
+    crowd(works, 8)
     piece = works.piece(State.STRIPPED, place=works.critical_place())
     address = f"/t/{piece.tags.current_code()}"
     entered = {"method": "steam", "seen": piece.last_event}

@@ -8,6 +8,7 @@ from django.urls import reverse
 from core.roles import Role
 from parts.common import etag
 from tests.factories import a_works
+from tests.tables import for_each
 from workshop.accounts.writers.people import save_person
 
 
@@ -69,7 +70,7 @@ def test_a_page_that_is_the_same_again_does_nothing_besides(client, works, peopl
     assert not [query for query in asked.captured_queries if not query["sql"].startswith("SELECT")]
 
 
-@pytest.mark.parametrize("number", range(5))
+@for_each("number", range(5))
 def test_every_page_of_a_locomotive_is_one_that_it_was_looked_at_on(client, works, people, pages, number):
     client.force_login(people.manager)
     client.get(pages[number])

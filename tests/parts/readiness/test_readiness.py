@@ -11,6 +11,7 @@ from parts.readiness.worklist import PAGE
 from parts.structure.writers.locomotives import new_locomotive
 from tests.factories import a_works
 from tests.parts.a_half_done_works import counted, half_done
+from tests.tables import for_each
 
 pytestmark = pytest.mark.django_db
 
@@ -54,7 +55,7 @@ def in_a_loop(works, subs):
 # --- who and how
 
 
-@pytest.mark.parametrize("page", ["home", "top", "sub", "next", "order"])
+@for_each("page", ["home", "top", "sub", "next", "order"])
 def test_a_reader_sees_it_and_nobody_posts_to_it(reader, works, subs, page):
     address = pages(works)[page]
     assert reader.get(address).status_code == 200
@@ -68,7 +69,7 @@ def test_a_stranger_is_asked_to_sign_in(client, works, page):
     assert (answer.status_code, answer.url) == (302, f"/sign-in/?next={address}")
 
 
-@pytest.mark.parametrize("address", ["/l/none/", "/l/none/next/", "/l/none/order/", "/l/none/s/frames/"])
+@for_each("address", ["/l/none/", "/l/none/next/", "/l/none/order/", "/l/none/s/frames/"])
 def test_an_unknown_locomotive_is_not_found(reader, address):
     assert reader.get(address).status_code == 404
 
@@ -87,7 +88,7 @@ def test_a_loop_in_the_order_is_named_and_no_page_breaks(reader, works, subs, pa
     assert "Frames goes on after Motion" in text(answer)
 
 
-@pytest.mark.parametrize("page", ["top", "sub", "next", "order"])
+@for_each("page", ["top", "sub", "next", "order"])
 def test_an_empty_locomotive_has_every_page(reader, people, page):
     works = a_works(people=people)
     assert reader.get(pages(works)[page]).status_code == 200
@@ -193,9 +194,7 @@ def test_one_need_or_what_one_role_can_do_is_shown_alone(reader, works, subs):
     assert reader.get(address, {"for": "volunteer", "need": "release"}).context["rows"] == []
 
 
-@pytest.mark.parametrize(
-    "asked", [{"need": "nonsense"}, {"for": "nobody"}, {"page": "x"}, {"page": "-3"}, {"page": "9999"}]
-)
+@for_each("asked", [{"need": "nonsense"}, {"for": "nobody"}, {"page": "x"}, {"page": "-3"}, {"page": "9999"}])
 def test_a_mistyped_address_still_shows_the_list(reader, works, subs, asked):
     assert reader.get(pages(works)["next"], asked).context["rows"]
 
@@ -261,7 +260,7 @@ def test_home_counts_as_the_locomotives_own_page_does(reader, works, subs):
 # --- queries
 
 
-@pytest.mark.parametrize("page", ["home", "top", "sub", "next", "order"])
+@for_each("page", ["home", "top", "sub", "next", "order"])
 def test_it_asks_little(reader, works, subs, page):
     assert counted(reader, pages(works)[page]) <= {"home": 36, "top": 30, "sub": 30, "next": 30, "order": 22}[page]
 

@@ -11,6 +11,7 @@ from parts.photos import writers as photos
 from parts.stores.writers import add_location, move, move_location
 from tests.factories import days, fresh
 from tests.pictures import a_photo
+from tests.tables import for_each
 
 
 def text_of(answer) -> str:
@@ -62,7 +63,7 @@ def test_a_long_tree_is_folded_and_searched(store, people, rack):
     assert "Try less of it" in text_of(store.get("/where/?q=crate+99"))
 
 
-@pytest.mark.parametrize("nonsense", ["q=%00", "q=" + "x" * 5000, "q=%25", "all=&q=²"])
+@for_each("nonsense", ["q=%00", "q=" + "x" * 5000, "q=%25", "all=&q=²"])
 def test_any_search_is_answered(store, rack, nonsense):
     assert store.get(f"/where/?{nonsense}").status_code == 200
 
@@ -93,12 +94,12 @@ def test_a_stranger_is_sent_to_sign_in(client, works):
     assert client.post(where(works.crate, "put")).url.startswith("/sign-in/")
 
 
-@pytest.mark.parametrize("ending", ["put", "move", "edit", "retire", "use-again", "tag"])
+@for_each("ending", ["put", "move", "edit", "retire", "use-again", "tag"])
 def test_small_forms_are_only_sent(store, works, ending):
     assert store.get(where(works.crate, ending)).status_code == 405
 
 
-@pytest.mark.parametrize("ending", ["put", "move", "edit", "retire", "use-again", "tag"])
+@for_each("ending", ["put", "move", "edit", "retire", "use-again", "tag"])
 def test_a_trustee_reads_and_changes_nothing(client, works, people, ending):
     client.force_login(people.trustee)
     page = text_of(client.get(where(works.crate)))
@@ -196,7 +197,7 @@ def test_a_place_is_added_in_another(store, rack):
     assert Location.objects.get(name="Crate 14").parent == rack
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "told"),
     [
         ({"name": ""}, "Write what is painted on it."),

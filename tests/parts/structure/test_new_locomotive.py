@@ -84,7 +84,7 @@ def test_an_empty_one_needs_no_wheels(manager):
     assert made().positions.count() == 0
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("change", "sentence"),
     [
         ({"name": ""}, "Name the locomotive"),

@@ -7,6 +7,7 @@ from core.domain.refusals import Refused
 from parts.models import Position
 from parts.structure.writers import structure
 from tests.factories import events_of
+from tests.tables import for_each
 
 
 @pytest.fixture
@@ -136,9 +137,7 @@ def test_a_place_is_added(client, works, people):
     assert (place.side, place.quantity, place.standing, place.need) == ("LH", 2, "blocked", "strip")
 
 
-@pytest.mark.parametrize(
-    "wrong", [{"quantity": "0"}, {"quantity": "many"}, {"name": ""}, {"side": "left"}, {"crack_check": "x-ray"}]
-)
+@for_each("wrong", [{"quantity": "0"}, {"quantity": "many"}, {"name": ""}, {"side": "left"}, {"crack_check": "x-ray"}])
 def test_what_cannot_be_is_refused_and_shown_as_typed(client, works, people, wrong):
     client.force_login(people.manager)
     before = Position.objects.count()

@@ -12,6 +12,7 @@ from parts.models import Photo
 from tests.as_shown import text_of
 from tests.parts.photos.test_pictures import png_header
 from tests.pictures import a_broken_photo, a_photo
+from tests.tables import for_each
 from tests.tags_seen import a_pattern, a_tag, photographed, sent
 
 SPOILT = {
@@ -33,7 +34,7 @@ def code(works):
     return works.piece().tags.get().code
 
 
-@pytest.mark.parametrize("how", sorted(SPOILT))
+@for_each("how", sorted(SPOILT))
 def test_a_photo_of_a_tag_opens_its_page(shown, code, how):
     assert shown(sent(photographed(a_tag(code), **SPOILT[how]))).url == f"/t/{code}"
 
@@ -107,7 +108,7 @@ REFUSED = {
 }
 
 
-@pytest.mark.parametrize("what", sorted(REFUSED))
+@for_each("what", sorted(REFUSED))
 def test_what_is_no_photo_is_refused_in_words(shown, what):
     file, why = REFUSED[what]
     response = shown(file())

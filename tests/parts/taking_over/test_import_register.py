@@ -8,6 +8,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from parts.models import Position
 from tests.parts.a_list import ROWS, as_csv, as_xlsx, one_row
+from tests.tables import for_each
 
 pytestmark = pytest.mark.django_db
 
@@ -64,7 +65,7 @@ def test_every_bad_row_is_shown_with_its_mend_and_only_the_others_may_go_in(clie
     assert f"Take over the {len(ROWS)} good rows" in text
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("content", "sentence"),
     [
         (b"", "The file is empty"),
@@ -91,7 +92,7 @@ def test_a_file_too_large_for_the_page_is_sent_to_the_command(client, page, monk
     assert "manage.py import_register" in answer.content.decode()
 
 
-@pytest.mark.parametrize("packed", ["", "nonsense", "a:b:c"])
+@for_each("packed", ["", "nonsense", "a:b:c"])
 def test_a_list_that_nobody_looked_over_is_refused(client, page, packed):
     answer = client.post(page, {"packed": packed})
     assert answer.status_code == 422

@@ -12,6 +12,7 @@ from parts.facts import workers_on
 from parts.stores.writers import add_location, move
 from tests.as_shown import text_of
 from tests.factories import fresh
+from tests.tables import for_each
 
 
 def acts_in(response) -> str:
@@ -130,7 +131,7 @@ def test_twice_is_told(pim, works):
     assert "It is undone already." in text_of(response)
 
 
-@pytest.mark.parametrize("entered", ["", "x", "1 2 three", "²", "9" * 19])
+@for_each("entered", ["", "x", "1 2 three", "²", "9" * 19])
 def test_what_names_nothing_is_not_there(pim, entered):
     assert pim.post("/undo/", {"acts": entered}).status_code == 404
 

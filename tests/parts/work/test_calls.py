@@ -13,6 +13,7 @@ from parts.work.writers.firms import add_firm
 from parts.work.writers.steps import edit_step, promise_step
 from tests.factories import days, fresh
 from tests.parts.jobs import a_renewal, a_repair, steps_of
+from tests.tables import for_each
 
 pytestmark = pytest.mark.django_db
 SAID = "The furnace is relined, next week"
@@ -160,7 +161,7 @@ def test_a_piece_out_on_promise_is_chased_the_day_after(client, people, firm, ou
     assert "3 days overdue" in client.get("/").content.decode()
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "told"),
     [
         ({"said": "ok"}, "Say what they said, in three words or more"),

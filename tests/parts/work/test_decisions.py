@@ -3,8 +3,6 @@
 from dataclasses import replace
 from decimal import Decimal
 
-import pytest
-
 from inspections.records.writers.signing import sign
 from parts.actions.refresh import out_of_date
 from parts.domain.job_words import Outcome
@@ -17,6 +15,7 @@ from parts.work.writers.decisions import Following, Weighed, decide
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_renewal, an_empty_place, stands
+from tests.tables import for_each
 
 
 def reasons(place):
@@ -158,7 +157,7 @@ def test_the_options_weighed_are_kept_with_it(works):
     assert decision.event.data["chosen"] == "weld up"
 
 
-@pytest.mark.parametrize(
+@for_each(
     "option",
     [
         Weighed(what=" "),

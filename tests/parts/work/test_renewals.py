@@ -17,6 +17,7 @@ from parts.work.writers import renewals, routes, steps
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_firm, a_renewal, an_empty_place, names_of, stands, steps_of
+from tests.tables import for_each
 
 
 def told(place):
@@ -192,7 +193,7 @@ def test_parts_of_a_lot_are_renewed(works):
     assert new.quantity == 4
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "code"),
     [
         ({"estimate": Decimal("-0.01")}, "estimate"),

@@ -13,6 +13,7 @@ from parts.work.writers import repairs
 from tests.factories import days, events_of, fresh
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import a_firm, a_repair, stands
+from tests.tables import for_each
 
 
 def sentence(place) -> str:
@@ -73,7 +74,7 @@ def test_a_day_that_moves_says_why_and_never_before_the_order(works):
     assert Promise.objects.count() == 1
 
 
-@pytest.mark.parametrize(
+@for_each(
     ("entered", "code"),
     [
         ({"method": "glue"}, "method"),
@@ -99,7 +100,7 @@ def test_done_before_it_was_ordered_is_refused(works):
     assert fresh(repair).ended == ""
 
 
-@pytest.mark.parametrize("state", [State.IN_PLACE, State.REFITTED, State.RENEWED, State.WITHDRAWN, State.IN_THE_MAKING])
+@for_each("state", [State.IN_PLACE, State.REFITTED, State.RENEWED, State.WITHDRAWN, State.IN_THE_MAKING])
 def test_only_a_piece_in_hand_is_repaired(works, state):
     piece = works.piece(state)
     with refused("state"):

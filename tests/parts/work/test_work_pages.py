@@ -11,6 +11,7 @@ from parts.stock import writers as stock
 from parts.work.writers import renewals
 from tests.factories import days, fresh
 from tests.parts.jobs import a_firm, a_renewal, a_repair, an_empty_place, steps_of
+from tests.tables import for_each
 
 
 def page(client, person, address):
@@ -284,7 +285,7 @@ STEP = ("edit_step", "promise_step", "finish_step", "drop_step", "fail_step")
 RENEWAL = ("add_step", "close_renewal", "give_up_renewal", "begin_piece", "weld_up")
 
 
-@pytest.mark.parametrize("name", [*STEP, *RENEWAL])
+@for_each("name", [*STEP, *RENEWAL])
 def test_who_leads_a_renewal_and_what_is_not_there(client, works, people, name):
     renewal = a_renewal(works)
     number = steps_of(renewal)[0].pk if name in STEP else renewal.pk
@@ -365,31 +366,3 @@ def test_plate_comes_in_is_cut_and_welded_up(client, works, people):
     whole = renewal.pieces.get(state="in the making")
     assert whole.cast_number == "P 12"
     assert "Made from" in text_of(page(client, people.trustee, reverse("tag", args=[whole.tags.current_code()])))
-
-
-# --- queries
-
-
-def queries(client, person, address, django_assert_max_num_queries, most=60) -> int:
-    client.force_login(person)
-    client.get(address)
-    with django_assert_max_num_queries(most) as asked:
-        assert client.get(address).status_code == 200
-    return len(asked)
-
-
-def test_the_pages_ask_no_more_for_longer_routes_and_lists(client, works, people, django_assert_max_num_queries):
-    from parts.work.writers import steps
-
-    renewal, firm = a_renewal(works), a_firm(works)
-    listed = reverse("renewals", args=[works.locomotive.slug])
-    addresses = (renewal.get_absolute_url(), listed, reverse("firms"), firm.get_absolute_url())
-    few = [queries(client, people.trustee, address, django_assert_max_num_queries) for address in addresses]
-    for number in range(5):
-        step = steps.add_step(renewal, people.manager, name=f"step {number}", promised=days(3), firm=firm)
-        steps.promise_step(step, people.manager, new=days(5), why="late")
-        a_renewal(works)
-        a_firm(works)
-        a_repair(works, firm=firm)
-    many = [queries(client, people.trustee, address, django_assert_max_num_queries) for address in addresses]
-    assert all(later <= before + 2 for before, later in zip(few, many, strict=True)), (few, many)
