@@ -189,19 +189,15 @@ READ = {
 }
 
 
-def test_as_many_for_three_times_the_places(works):
-    scope, most = {"locomotive": works.locomotive}, {name: number for name, (_, number) in READ.items()}
-    for number in (1, 2):
-        filled(works, number)
-        assert {name: questions(lambda read=read: read(scope)) for name, (read, _) in READ.items()} == most
-
-
-def test_one_action_asks_as_much_whatever_the_size_of_the_register(works):
+def test_reading_asks_as_much_for_three_times_the_places_and_an_action_too(works):
     def one_cleaning():
         piece = works.piece()
         return questions(lambda: works.clean(piece))
 
     works.crate.save()  # after this nothing is remembered from another test (tests/remembered.py)
     few = one_cleaning()
-    filled(works, 3)
+    scope, most = {"locomotive": works.locomotive}, {name: number for name, (_, number) in READ.items()}
+    for number in (1, 2):
+        filled(works, number)
+        assert {name: questions(lambda read=read: read(scope)) for name, (read, _) in READ.items()} == most
     assert one_cleaning() == few

@@ -29,26 +29,15 @@ def read_back(request, works, tmp_path, capsys):
 
 @pytest.mark.engine
 @pytest.mark.django_db
-def test_readiness_agrees_with_a_count_by_hand(read_back):
+def test_readiness_agrees_with_a_count_by_hand(read_back, works):
+    """The numbers, the need that each blocked place leads with, and what a branch counts of what is below it."""
     counted = {
         code: tuple(sub[word] for word in ("required", "refitted", "ready", "blocked"))
         for code, sub in read_back.items()
     }
     assert counted == BY_HAND
-
-
-@pytest.mark.django_db
-def test_every_blocked_place_leads_with_the_need_counted_by_hand(read_back):
     for code, needs in NEEDS_BY_HAND.items():
         blockers = [blocker for blocker in read_back[code]["blockers"] if blocker["position"]]
         assert sorted(blocker["need"] for blocker in blockers) == needs
-
-
-@pytest.mark.django_db
-def test_a_branch_counts_what_is_below_it(read_back):
     assert read_back["running-gear"]["branch"] == {"required": 8, "refitted": 0, "ready": 1, "blocked": 7}
-
-
-@pytest.mark.django_db
-def test_what_is_stored_beside_the_places_is_what_their_rows_say(read_back, works):
     assert out_of_date({"locomotive": works.locomotive}) == []

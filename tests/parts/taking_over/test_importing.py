@@ -239,7 +239,7 @@ def as_rows(entered: list[dict]) -> list[tuple]:
 
 
 @settings(
-    max_examples=30 if connection.vendor == "sqlite" else 6,  # what a list says is judged before PostgreSQL is asked
+    max_examples=15 if connection.vendor == "sqlite" else 6,  # what a list says is judged before PostgreSQL is asked
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(
