@@ -7,7 +7,7 @@ from inspections.findings.writers import decide
 from inspections.records.writers.signing import sign
 from inspections.reproducing.writers import none_to_take
 from parts import facts
-from parts.actions.perform import perform
+from parts.actions.perform import lock, perform
 from parts.actions.refresh import Behind
 from parts.domain.input_checks import is_lot_under_pressure
 from parts.domain.plain import mentions
@@ -129,6 +129,11 @@ def _looks_at_others(place: Position | None) -> bool:
     return place is not None and bool(place.matched or place.inner.exists())
 
 
+def read_again(piece) -> None:
+    """As it stands now, with its place, in one question that is asked hundreds of times."""
+    vars(piece).update(vars(lock([piece.pk])[piece.pk]))
+
+
 def clean(world: World, piece, method: str = "") -> None:
     by = world.choose((world.cast.pim, world.cast.wren))
     do(world, "clean", piece, by, method=method or world.choose(CLEANED_BY))
@@ -136,7 +141,7 @@ def clean(world: World, piece, method: str = "") -> None:
 
 def look(world: World, piece, *, result=Result.SOUND, found="", method="", kind=None, **entered):
     """The look that its place calls for first: a crack check, or a visual examination."""
-    piece.refresh_from_db()
+    read_again(piece)
     place = piece.place
     kind = kind or (Kind.CRACK_CHECK if place.crack_check else Kind.VISUAL)
     if kind is not Kind.CRACK_CHECK:
@@ -189,7 +194,7 @@ def _check_inside(world: World, piece, method: str, reached, shut) -> None:
 
 def measure(world: World, piece, by=None) -> None:
     """Whatever else its place calls for is signed; with its sizes where the place has a sheet of them."""
-    piece.refresh_from_db()
+    read_again(piece)
     look_inside(world, piece)
     by, sheet = by or world.cast.oskar, sizes.lines_of_whole(piece)
     for kind in piece.place.calls_for:
@@ -201,7 +206,7 @@ def measure(world: World, piece, by=None) -> None:
 
 def measure_as_found(world: World, piece) -> None:
     """Before any work, so that the next figures can be compared."""
-    piece.refresh_from_db()
+    read_again(piece)
     sheet = sizes.lines(piece.place, sizes.AS_FOUND)
     sign(
         piece,
@@ -225,7 +230,7 @@ def is_lot(piece) -> bool:
 
 
 def refit(world: World, piece, **given) -> None:
-    piece.refresh_from_db()
+    read_again(piece)
     by, checker = world.choose(((world.cast.bram, world.cast.ines), (world.cast.ines, world.cast.bram)))
     given.setdefault("more", {} if piece.place.subassembly.code == NOT_LOCKED else HELD_BY[piece.pk % len(HELD_BY)])
     do(world, "refit", piece, by, checker=checker.pk if piece.place.safety_critical else None, **given)
@@ -239,7 +244,7 @@ def make_good(world: World, piece, *, until: str = S.ACCEPTED.value) -> None:
 
 def withdraw(world: World, piece, destination: Destination, reason: str, at: str) -> None:
     """What its successor must match is asked first; for most of them the drawing says it."""
-    piece.refresh_from_db()
+    read_again(piece)
     if facts.context(piece, world.cast.petra, order=False).this_piece.sizes_wanted:
         none_to_take(piece, world.cast.petra, "The drawing gives every size of it.")
     do(world, "withdraw", piece, reason=reason, destination=destination.value, confirmed=True, at=at)
