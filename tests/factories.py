@@ -27,7 +27,7 @@ from parts.domain.rows import ActionInput
 from parts.domain.words import Destination, Kind, Method, State
 from parts.entering.writers.pieces import choose_place, split_lot, start_on, strip_new
 from parts.models import Component, Location, Locomotive, Pattern, Position, Subassembly
-from parts.stores.writers import add_location
+from parts.stores import writers as stores
 from parts.structure.writers.locomotives import new_locomotive
 from parts.structure.writers.structure import add_position, add_subassembly, remove_position, set_known_empty
 from tests import inserted
@@ -43,6 +43,9 @@ SIGNS = (
     (Kind.CRACK_CHECK, Method.ULTRASONIC),
 )
 """Everything that the examiners of the cast are authorised to sign."""
+
+
+add_location = remembered(stores.add_location)
 
 
 @dataclass(frozen=True, kw_only=True)
