@@ -18,7 +18,8 @@ PYTEST = [sys.executable, "-m", "pytest"]
 ALL = [*PYTEST, "--dist", "loadfile", "--no-loadscope-reorder", "--max-worker-restart=0", "--durations=10"]
 WORKERS = min(4, os.cpu_count() or 1)
 DEPENDING = ["-p", "tests.second_engine", "-m", "engine", *second_engine.files()]
-EVERYTHING = ["-m", "database", "--ignore=tests/published", "--ignore=tests/browser"]
+PURE = [f"--ignore=tests/{path}" for path in ("published", "parts/domain", "inspections/domain", "browser")]
+EVERYTHING = ["-m", "database", *PURE]
 EVERYWHERE = "--everywhere"
 
 

@@ -27,7 +27,7 @@ MEASURED = "SELECT size_class, outside, sentence FROM inspections_measurement WH
 
 
 def test_a_worn_bore_is_measured_judged_and_conceded(browser, register):
-    code, _ = piece_to_walk(register, "accepted")
+    code, _ = piece_to_walk(register)
     place, gauge = register.one(PLACE, code), f"B 9{register.one(INSTRUMENTS)}"
     office = elsewhere(register.address, "maud")
     elsewhere(register.address, "petra").send("/instruments/add", code=gauge, **A_GAUGE)

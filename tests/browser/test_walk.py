@@ -40,7 +40,7 @@ def test_a_scan_asks_who_it_is_and_then_shows_the_piece(browser, register):
 
 def test_a_piece_goes_from_its_tag_to_its_refit(browser, register):
     """One that was accepted, and is sent back to begin again."""
-    code, subassembly = piece_to_walk(register, "accepted")
+    code, subassembly = piece_to_walk(register)
     office, second = elsewhere(register.address, "maud"), elsewhere(register.address, "kofi")
     elsewhere(register.address, "bram").send(f"/t/{code}/do/send-back", to="stripped", reason="Rust (invented).")
     before = counts(office, subassembly)

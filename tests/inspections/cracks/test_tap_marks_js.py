@@ -1,7 +1,6 @@
 """The script that sets marks on a photo, in a real browser against the real form, with no database behind it."""
 
 import re
-from itertools import count
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -19,8 +18,15 @@ from tests.pictures import a_photo
 
 pytestmark = pytest.mark.needs_chromium
 STATIC = Path(__file__).resolve().parents[3] / "static"
-TIMES = count()
 PHOTOS = [Photo(pk=1, name="front", width=1600, height=1200), Photo(pk=2, name="rear", width=800, height=1600)]
+
+
+AS_OPENED = """() => {
+    for (let out; (out = document.querySelector("[data-out]"));) out.click();
+    document.querySelector("[data-marks]").closest("form").reset();
+    document.querySelector('[data-photo="front"]').click();
+    location.hash = "marks";
+}"""
 
 
 def the_form() -> str:
@@ -70,15 +76,16 @@ def window(browser):
         return route.fulfill(content_type="text/html", body=html)
 
     page.route("**/*", answer)
+    page.goto("http://works.test/t/7K3M9QZ2/crack-check#marks")
     yield page, sent
     page.close()
 
 
 @pytest.fixture
 def page(window):
-    """Opened anew, at the step of the marks."""
+    """As it was opened, at the step of the marks."""
     page, sent = window
-    page.goto(f"http://works.test/t/7K3M9QZ2/crack-check?{next(TIMES)}#marks")
+    page.evaluate(AS_OPENED)
     yield page
     assert sent == [], "a tap went to the server"
 

@@ -11,7 +11,7 @@ from parts.domain.words import State
 from tests import printed
 from tests.factories import a_person, days, fresh
 from tests.inspections.cracks.test_crack_check import text_of
-from tests.inspections.domain.test_piece_tests import CALIBRATION, FIGURES, PIPE, PLATE, SPRING, VALVE
+from tests.inspections.domain.test_piece_tests import CALIBRATION, FIGURES, PIPE, PLATE, VALVE
 
 SOUND = {"result": "sound", "on": days(0)}
 
@@ -47,12 +47,11 @@ def test_each_is_signed_with_its_figures(bench, works, kind, figures):
     ("kind", "figures", "sentence"),
     [
         ("calibration", CALIBRATION | {"readings": "0, 0\n180, 188"}, "At 180 lb/in² it is 8 lb/in² out"),
-        ("set pressure", VALVE | {"lifts": "187 lb/in²"}, "It lifts at 187 lb/in²"),
-        ("spring test", SPRING | {"after": "2.75 in"}, "It took a set of"),
         ("pressure test", PIPE | {"leaks": "weeps at the flange"}, "It leaked: weeps at the flange."),
     ],
 )
 def test_a_figure_outside_its_limits_is_a_defect_whatever_was_ticked(bench, works, kind, figures, sentence):
+    """Every limit of every kind: tests/inspections/domain/test_piece_tests.py."""
     piece, _ = sent(bench, works, kind, figures)
     record = piece.examinations.get(kind=kind)
     assert record.result == "defect"
@@ -65,9 +64,7 @@ def test_a_figure_outside_its_limits_is_a_defect_whatever_was_ticked(bench, work
     [
         ("calibration", CALIBRATION | {"until": days(-1)}, "Test again with one in date"),
         ("pressure test", PIPE | {"reached": "224 lb/in²"}, "only 224 lb/in²"),
-        ("pressure test", PIPE | {"medium": "compressed air"}, "Test with cold water"),
         ("set pressure", VALVE | {"lifts": ""}, "Lifted at: Nothing was written."),
-        ("spring test", SPRING | {"free": "2.5"}, "has no unit"),
     ],
 )
 def test_what_is_no_test_is_not_signed(bench, works, kind, figures, sentence):

@@ -24,7 +24,7 @@ from tests.factories import a_works
 from tests.parts.a_half_done_works import half_done
 from tests.parts.jobs import a_renewal, an_empty_place, steps_of
 
-pytestmark = [pytest.mark.django_db, pytest.mark.engine]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture(scope="module")
@@ -45,6 +45,7 @@ def whole(works):
     return load_whole(works.locomotive, writing.today())
 
 
+@pytest.mark.engine
 def test_counts_and_whole_rows_tell_the_same_of_every_subassembly(works, subs):
     counted, rows = now(works).readiness(), whole(works)
     assert len(rows.subassemblies) == 5
@@ -52,6 +53,7 @@ def test_counts_and_whole_rows_tell_the_same_of_every_subassembly(works, subs):
         assert one._replace(blockers=()) == other._replace(blockers=())
 
 
+@pytest.mark.engine
 def test_a_count_by_hand(works, subs):
     """Six pieces and one place without; two of them, accepted and renewed, are ready; the lapsed one is blocked."""
     found = {sub.sub.id: sub.own for sub in now(works).readiness().subassemblies}
@@ -61,6 +63,7 @@ def test_a_count_by_hand(works, subs):
     assert (lamps.required, lamps.refitted, lamps.ready, lamps.blocked) == (1, 1, 0, 0)
 
 
+@pytest.mark.engine
 def test_the_calendar_moves_just_the_three_whose_day_has_passed(works, subs):
     changed = Position.objects.changed_by(writing.today()).filter(locomotive=works.locomotive)
     assert {position.name for position in changed} == {"pin", "late pin", "stud"}
@@ -71,6 +74,7 @@ def test_the_calendar_moves_just_the_three_whose_day_has_passed(works, subs):
     }
 
 
+@pytest.mark.engine
 def test_the_subassembly_page_tells_what_whole_rows_tell(works, subs):
     told = {sub.sub.id: sub for sub in whole(works).subassemblies}
     for sub in subs.values():
@@ -84,6 +88,7 @@ def in_pages(work, size):
     return [blocker for start in range(0, len(work), size) for blocker in work[start : start + size]]
 
 
+@pytest.mark.engine
 @pytest.mark.parametrize("size", [1, 3, 50])
 def test_the_pages_together_are_everything_in_the_way_in_its_order(works, subs, size):
     found = whole(works)
@@ -97,6 +102,7 @@ def test_the_pages_together_are_everything_in_the_way_in_its_order(works, subs, 
     assert [(b.holds_up, b.need) for b in told] == [(b.holds_up, b.need) for b in expected]
 
 
+@pytest.mark.engine
 def test_one_need_is_chosen_and_the_totals_stay(works, subs):
     everything, strips = WorkList(now(works)), WorkList(now(works), {Need.STRIP})
     assert {blocker.need for blocker in in_pages(strips, 4)} == {Need.STRIP}
@@ -105,6 +111,7 @@ def test_one_need_is_chosen_and_the_totals_stay(works, subs):
     assert sum(everything.totals[need] for need in WORK) == len(everything)
 
 
+@pytest.mark.engine
 def test_what_is_missing_as_a_whole_is_one_thing_to_do(works):
     truck = add_subassembly(works.locomotive, "Pony truck", works.people.manager)
     for name in ("radius arm", "swing link", "truck frame"):
@@ -190,6 +197,7 @@ def test_it_asks_little(works, subs, reading):
     assert queries(lambda: read(works, subs)) <= most
 
 
+@pytest.mark.engine
 def test_the_counts_read_nothing_but_their_index(works):
     """SQLite says so itself; elsewhere what the counts ask for is what the index holds."""
     (index,) = [index for index in Position._meta.indexes if index.name == "position_tally"]

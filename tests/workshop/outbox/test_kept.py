@@ -14,7 +14,7 @@ from parts.pieces.views import act
 from tests.factories import a_cast, a_works, fresh
 from tests.pictures import a_photo
 
-pytestmark = [pytest.mark.django_db, pytest.mark.engine]
+pytestmark = pytest.mark.django_db
 KEY = "0123456789abcdef" * 2
 
 
@@ -61,6 +61,7 @@ def address_of(piece, ending: str) -> str:
     return f"/t/{piece.tags.current_code()}/{ending}"
 
 
+@pytest.mark.engine
 def test_it_is_done_and_the_receipt_says_what_the_next_page_would_have_said(phone, piece):
     answer = phone.cleans(piece, **{"X-Cotter-Kept-At": "2026-11-25T09:15:00.000Z"})
     event = Event.objects.get(action="clean")
@@ -76,6 +77,7 @@ def test_it_is_done_and_the_receipt_says_what_the_next_page_would_have_said(phon
     assert receipt.kept_at.isoformat() == "2026-11-25T09:15:00+00:00"
 
 
+@pytest.mark.engine
 def test_sent_again_it_changes_nothing_and_is_answered_as_before(phone, piece):
     seen = piece.last_event
     first = phone.cleans(piece)
@@ -86,6 +88,7 @@ def test_sent_again_it_changes_nothing_and_is_answered_as_before(phone, piece):
     assert (Event.objects.count(), Receipt.objects.count()) == (events, 1)
 
 
+@pytest.mark.engine
 def test_of_two_sendings_at_once_the_slower_is_answered_like_the_quicker(phone, piece, monkeypatch):
     """The other one is done after this one had asked for a receipt, and found none."""
     of_key, answers = ReceiptQuerySet.of_key, []
@@ -111,6 +114,7 @@ def test_what_went_by_itself_is_not_told_on_whatever_page_comes_next(phone, piec
     assert "Marked cleaned." not in phone.client.get(answer.json()["onward"]).content.decode()
 
 
+@pytest.mark.engine
 def test_what_is_refused_has_no_receipt_and_may_be_sent_again_knowingly(phone, works, piece):
     seen = piece.last_event
     works.do("clean", piece, works.people.fitter, method="paraffin")
@@ -154,12 +158,14 @@ def test_nothing_goes_under_the_name_of_whoever_else_is_signed_in(works, piece):
     assert fresh(piece).state == State.STRIPPED
 
 
+@pytest.mark.engine
 def test_the_answer_to_one_person_is_not_given_to_another(phone, works, piece):
     phone.cleans(piece)
     answer = Phone(works.people.fitter).cleans(piece)
     assert (answer.status_code, answer.json()) == (409, {"said": "Another sending has this key."})
 
 
+@pytest.mark.engine
 def test_one_key_is_for_one_thing(phone, works, piece):
     phone.cleans(piece)
     assert phone.sends(address_of(piece, "move"), {"to": works.crate.path}).status_code == 409
@@ -176,6 +182,7 @@ def test_a_wrong_clock_on_the_phone_stops_nothing(phone, piece):
     assert Receipt.objects.get().kept_at is None
 
 
+@pytest.mark.engine
 def test_trouble_after_the_change_undoes_the_change_and_the_receipt(phone, piece, monkeypatch):
     def trouble(*args):
         raise OperationalError("database or disk is full")
@@ -192,6 +199,7 @@ def files(folder) -> list:
     return [path for path in folder.rglob("*") if path.is_file()]
 
 
+@pytest.mark.engine
 def test_a_photo_that_is_sent_again_is_one_photo(phone, piece, folders):
     sent, answers = a_photo(), []
     for _ in range(2):
@@ -202,6 +210,7 @@ def test_a_photo_that_is_sent_again_is_one_photo(phone, piece, folders):
     assert len(files(folders)) == 3
 
 
+@pytest.mark.engine
 def test_where_the_receipt_cannot_be_written_the_photo_is_not_kept_and_leaves_no_file(
     phone, piece, folders, monkeypatch
 ):
@@ -230,6 +239,7 @@ def test_a_photo_is_read_before_the_transaction_begins(phone, piece, folders, mo
     assert asked == [None]
 
 
+@pytest.mark.engine
 def test_what_is_kept_of_several_stays_though_the_rest_is_refused(phone, piece, folders):
     bad = a_photo("cut.jpg")
     bad.file.truncate(300)
