@@ -45,9 +45,6 @@ SIGNS = (
 """Everything that the examiners of the cast are authorised to sign."""
 
 
-add_location = remembered(stores.add_location)
-
-
 @dataclass(frozen=True, kw_only=True)
 class Cast:
     """One person for each role, and a second of those whose second name or independence matters."""
@@ -395,6 +392,7 @@ def fresh(row):
     return row
 
 
+add_location = remembered(stores.add_location)
 _as_it_is = cache(lambda model: prepared(lambda scope: model._base_manager.filter(**scope)))
 
 
