@@ -370,14 +370,8 @@ def a_works(*, people: Cast | None = None, slug: str = "") -> Works:
     return Works(people=people, locomotive=locomotive, frames=frames, crate=crate)
 
 
-KINDS = {
-    Component: "piece",
-    Position: "place",
-    Location: "location",
-    Locomotive: "locomotive",
-    Subassembly: "subassembly",
-    Pattern: "pattern",
-}
+KINDS = {Component: "piece", Position: "place", Location: "location"}
+KINDS |= {Locomotive: "locomotive", Subassembly: "subassembly", Pattern: "pattern"}
 
 
 def events_of(thing):
