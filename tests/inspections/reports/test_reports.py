@@ -238,7 +238,7 @@ def test_a_subassembly_holds_the_records_of_its_parts(works, axle, tmp_path):
     assert f"Stay, Hornguides: stay {piece.tags.current_code()}" in text
 
 
-MANY = 36
+MANY = 40
 """Records of one piece, whose contents take two pages."""
 
 
