@@ -1,4 +1,4 @@
-"""The main job as people do it: a piece from the scan of its tag to its refit, each of the shed with their own phone."""
+"""The main job as people do it: a piece from the scan of its tag to its refit, each in the shed with a phone."""
 
 import re
 
