@@ -107,10 +107,10 @@ def pytest_collection_modifyitems(config, items):
     absent = {tool.marker for tool in tools.missing()}
     if not settings.DATABASES["default"]["ENGINE"].endswith("postgresql"):
         absent.add("needs_postgres")  # their turn comes in the second run
-    left_out = [item for item in items if any(item.get_closest_marker(marker) for marker in absent)]
+    left_out = {item for item in items if any(item.get_closest_marker(marker) for marker in absent)}
     if left_out:
-        config.hook.pytest_deselected(items=left_out)
-        items[:] = [item for item in items if item not in set(left_out)]
+        config.hook.pytest_deselected(items=[*left_out])
+        items[:] = [item for item in items if item not in left_out]
     yield
     order = SHARED if hasattr(config, "workerinput") else ALONE
     items.sort(key=lambda item: order.index(kind(item)))  # after pytest-django has put those with a database first

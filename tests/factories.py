@@ -27,7 +27,7 @@ from parts.domain.rows import ActionInput
 from parts.domain.words import Destination, Kind, Method, State
 from parts.entering.writers.pieces import choose_place, split_lot, start_on, strip_new
 from parts.models import Component, Location, Locomotive, Pattern, Position, Subassembly
-from parts.stores.writers import add_location
+from parts.stores import writers as stores
 from parts.structure.writers.locomotives import new_locomotive
 from parts.structure.writers.structure import add_position, add_subassembly, remove_position, set_known_empty
 from tests import inserted
@@ -370,14 +370,8 @@ def a_works(*, people: Cast | None = None, slug: str = "") -> Works:
     return Works(people=people, locomotive=locomotive, frames=frames, crate=crate)
 
 
-KINDS = {
-    Component: "piece",
-    Position: "place",
-    Location: "location",
-    Locomotive: "locomotive",
-    Subassembly: "subassembly",
-    Pattern: "pattern",
-}
+KINDS = {Component: "piece", Position: "place", Location: "location"}
+KINDS |= {Locomotive: "locomotive", Subassembly: "subassembly", Pattern: "pattern"}
 
 
 def events_of(thing):
@@ -392,6 +386,7 @@ def fresh(row):
     return row
 
 
+add_location = remembered(stores.add_location)
 _as_it_is = cache(lambda model: prepared(lambda scope: model._base_manager.filter(**scope)))
 
 

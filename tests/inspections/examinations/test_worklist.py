@@ -11,8 +11,7 @@ from parts.actions.refresh import refresh
 from parts.domain.tagcodes import grouped
 from parts.domain.words import Need, State
 from parts.models import Component
-from parts.stores.writers import add_location
-from tests.factories import days, how_checked
+from tests.factories import add_location, days, how_checked
 from tests.inspections.cracks.test_crack_check import PT, marks, signed, text_of
 from tests.parts.actions.standard import standing
 from tests.printed import pages, read_back

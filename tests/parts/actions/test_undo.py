@@ -23,9 +23,9 @@ from parts.holds import writers as holds
 from parts.models import Component, HoldPoint, Movement, Tag
 from parts.pieces.writers.stripping import strip_from_place
 from parts.stock_take import writers as counting
-from parts.stores.writers import add_location, keep_here, move, move_location, retire_location
+from parts.stores.writers import keep_here, move, move_location, retire_location
 from parts.tags.writers import tie
-from tests.factories import events_of, fresh
+from tests.factories import add_location, events_of, fresh
 from tests.parts.actions.standard import everything, refused
 
 HISTORY = ("Event", "EventSubject", "Movement")

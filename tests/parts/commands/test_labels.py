@@ -5,7 +5,7 @@ from django.core.management import CommandError, call_command
 
 from core.models import Event
 from parts.models import Tag
-from parts.stores.writers import add_location
+from tests.factories import add_location
 from tests.printed import pages, read_back
 from tests.tables import for_each
 

@@ -16,8 +16,7 @@ from parts.models import Consumable, ConsumableUse, Kit, KitLine, LocationKind
 from parts.queries.consumables import stock_row
 from parts.queries.missed import missed_in_words
 from parts.stores import writers as stores
-from parts.stores.writers import add_location
-from tests.factories import fresh
+from tests.factories import add_location, fresh
 from tests.parts.actions.standard import refused
 from tests.parts.jobs import stands
 

@@ -14,8 +14,7 @@ from parts.domain.tagcodes import grouped
 from parts.entering.writers.pieces import strip_new
 from parts.foundry.writers.patterns import add_pattern
 from parts.models import Tag
-from parts.stores.writers import add_location
-from tests.factories import events_of
+from tests.factories import add_location, events_of
 from tests.printed import pages, read_back, text_of
 from tests.tables import for_each
 

@@ -18,11 +18,10 @@ from parts.facts import workers_on
 from parts.holds.writers import release
 from parts.mistakes.sorts import SORTS
 from parts.models import Photo, Position, Subassembly
-from parts.stores.writers import add_location
 from parts.structure.writers.structure import add_position, add_subassembly
 from parts.taking_over.writers.undoing import imports_of
 from tests.as_shown import sent_back, text_of
-from tests.factories import fresh
+from tests.factories import add_location, fresh
 from tests.parts.a_list import one_row
 from tests.parts.mistakes.test_mistakes import MAKES, WHO
 from tests.parts.taking_over.test_importing import bring_in

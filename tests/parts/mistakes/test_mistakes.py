@@ -27,11 +27,10 @@ from parts.models import (
     Subassembly,
     Tag,
 )
-from parts.stores.writers import add_location
 from parts.structure.writers.locomotives import new_locomotive
 from parts.structure.writers.structure import add_position, add_subassembly
 from parts.work.writers.firms import add_firm
-from tests.factories import events_of, fresh
+from tests.factories import add_location, events_of, fresh
 
 WHY = "typed the wrong list in"
 

@@ -6,8 +6,7 @@ from core.roles import Role
 from parts.domain.words import Need, State
 from parts.holds.writers import stop
 from parts.models import Location
-from parts.stores.writers import add_location
-from tests.factories import a_person, a_works
+from tests.factories import a_person, a_works, add_location
 from tests.parts.a_half_done_works import counted, half_done
 from tests.tables import for_each
 

@@ -12,9 +12,9 @@ from parts.domain.cautions import caution_of_cleaning
 from parts.domain.plain import capital
 from parts.domain.states import piece_actions
 from parts.domain.words import State
-from parts.stores.writers import add_location, move
+from parts.stores.writers import move
 from tests.as_shown import text_of
-from tests.factories import fresh
+from tests.factories import add_location, fresh
 
 
 @pytest.fixture

@@ -10,10 +10,9 @@ from django.utils import timezone
 from core.log import writing
 from parts.domain.words import Method, State
 from parts.models import LocationKind
-from parts.stores.writers import add_location
 from parts.structure.writers.structure import edit_position
 from tests.as_shown import text_of
-from tests.factories import fresh
+from tests.factories import add_location, fresh
 from tests.tables import for_each
 
 

@@ -6,9 +6,9 @@ from parts.actions.tags import issue, unused
 from parts.domain.words import State
 from parts.foundry.writers.patterns import add_pattern
 from parts.models import Movement
-from parts.stores.writers import add_location, move
+from parts.stores.writers import move
 from tests.as_shown import text_of
-from tests.factories import fresh
+from tests.factories import add_location, fresh
 from tests.tags_seen import a_tag, photographed, sent
 
 BENCH_NAME = "Bench 2"

@@ -8,8 +8,8 @@ from core.models import Event
 from parts.actions.tags import issue
 from parts.models import Location
 from parts.photos import writers as photos
-from parts.stores.writers import add_location, move, move_location
-from tests.factories import days, fresh
+from parts.stores.writers import move, move_location
+from tests.factories import add_location, days, fresh
 from tests.pictures import a_photo
 from tests.tables import for_each
 

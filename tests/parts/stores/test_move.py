@@ -6,9 +6,9 @@ import pytest
 
 from parts.actions.tags import issue, unused
 from parts.domain.words import State
-from parts.stores.writers import add_location, move
+from parts.stores.writers import move
 from tests.as_shown import text_of
-from tests.factories import fresh
+from tests.factories import add_location, fresh
 
 
 @pytest.fixture

@@ -82,6 +82,7 @@ def test_what_does_not_fit_is_refused_and_nothing_is_changed(works, boss):
     assert not fresh(old).retired
 
 
+@pytest.mark.engine
 def test_two_subassemblies_are_one(works, boss, motion, client):
     gear = add_subassembly(works.locomotive, "Valve gear", boss, after=[motion])
     last = add_subassembly(works.locomotive, "Lagging", boss, after=[motion])

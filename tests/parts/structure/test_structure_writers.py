@@ -26,6 +26,7 @@ def test_one_without_a_name_or_with_a_name_that_is_there_is_refused(works, name)
         sub(works, name)
 
 
+@pytest.mark.engine
 def test_only_an_empty_one_is_taken_away(works):
     motion = sub(works, "Motion")
     place = works.place(name="slide bar", subassembly=motion)

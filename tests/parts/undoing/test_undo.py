@@ -9,9 +9,9 @@ from core.models import Event
 from parts.consumables import writers as consumables
 from parts.domain.words import State
 from parts.facts import workers_on
-from parts.stores.writers import add_location, move
+from parts.stores.writers import move
 from tests.as_shown import text_of
-from tests.factories import fresh
+from tests.factories import add_location, fresh
 from tests.tables import for_each
 
 

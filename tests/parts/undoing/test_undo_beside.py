@@ -10,8 +10,8 @@ from parts.domain.words import State
 from parts.foundry.writers.patterns import add_pattern, move_pattern
 from parts.models import Pattern
 from parts.stock_take import writers as counting
-from parts.stores.writers import add_location, move_location
-from tests.factories import fresh
+from parts.stores.writers import move_location
+from tests.factories import add_location, fresh
 from tests.parts.actions.test_undo import another, done, rows, undo_all
 
 __all__ = ["another"]  # a fixture
