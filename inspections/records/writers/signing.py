@@ -14,7 +14,7 @@ from inspections.records.actions import LOOKED_AT
 from parts import facts
 from parts.actions import writing
 from parts.actions.crack_check import CRACK_CHECK
-from parts.actions.perform import lock, perform
+from parts.actions.perform import perform
 from parts.actions.refresh import refresh
 from parts.domain import rows
 from parts.domain.exams_due import EXCAVATION, LOOKS, is_whole_look
@@ -48,7 +48,7 @@ def sign(
     writing.allow(actor, "examine")
     on = on or writing.today()
     with writing.one_transaction():
-        component = lock([component.pk])[component.pk]
+        component = writing.locked(component.pk)
         writing.not_stale(component, seen)
         lines = [line for line in lines if not line.is_blank]
         whole = inside_of(component) if kind in LOOKS else ()
