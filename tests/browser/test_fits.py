@@ -22,7 +22,8 @@ def test_what_the_office_reads_and_fills_in_fits_a_desk(browser, register):
     renewal = f"/renewals/{register.one(RENEWAL, step)}/"
     pages = (
         f"/l/{LOCOMOTIVE}/money/", f"/l/{LOCOMOTIVE}/holds/", f"/l/{LOCOMOTIVE}/holds/add/pressure-vessel",
-        f"/t/{piece}/decide", f"/t/{piece}/do/withdraw", renewal, f"{renewal}new-piece", "/patterns/", "/patterns/add",
+        f"/t/{piece}/decide", f"/t/{piece}/do/accept", f"/t/{piece}/do/withdraw",
+        renewal, f"{renewal}new-piece", "/patterns/", "/patterns/add",
         *(f"/renewals/steps/{step}/{done}" for done in ("edit", "promise", "failed")),
         f"/repairs/{register.one(REPAIR)}/finish", f"/l/{LOCOMOTIVE}/ledger/", "/stock/", "/stock/receive",
     )  # fmt: skip

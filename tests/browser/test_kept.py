@@ -241,6 +241,7 @@ def test_two_things_done_to_one_piece_without_a_network_do_not_stand_in_each_oth
     pim.page.context.set_offline(False)
     eventually(lambda: shed.one(STATE, code), "cleaned")
     nothing_waits(pim)
+    second.close()
     assert not [sentence for sentence in pim.complaints if "ERR_INTERNET_DISCONNECTED" not in sentence]
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.browser.watching import DESK, window
+from tests.browser.watching import PHONE, window
 
 pytestmark = pytest.mark.needs_chromium
 
@@ -18,12 +18,10 @@ FOUND = """async () => [
     localStorage.mine, sessionStorage.mine, sessionStorage.last,
     (await caches.keys()).includes("mine"), (await indexedDB.databases()).some(one => one.name === "mine"),
     history.length, navigator.onLine, (await navigator.permissions.query({ name: "geolocation" })).state]"""
-LOOK = DESK | {"color_scheme": "dark"}
-"""Of no other test, so that both have the same window."""
 
 
 def test_nothing_is_left_in_a_window(browser, register):
-    with window(browser, register.address, "pim", **LOOK) as pim:
+    with window(browser, register.address, "pim", **PHONE) as pim:
         pim.open("/find/")
         before, page = pim.page.evaluate(FOUND), pim.page
         pim.page.evaluate(LEFT_BEHIND)
@@ -31,7 +29,7 @@ def test_nothing_is_left_in_a_window(browser, register):
         pim.page.context.grant_permissions(["geolocation"])
         pim.page.context.new_page().goto("about:blank")
         pim.page.context.set_offline(True)
-    with window(browser, register.address, **LOOK) as next_one:
+    with window(browser, register.address, **PHONE) as next_one:
         assert next_one.page is page
         assert next_one.complaints == []
         assert (next_one.page.context.cookies(), len(next_one.page.context.pages)) == ([], 1)
@@ -43,7 +41,7 @@ def test_nothing_is_left_in_a_window(browser, register):
 
 
 def test_what_is_of_its_own_is_nobody_elses(browser, register):
-    with window(browser, register.address, of_its_own=True, **LOOK) as own:
+    with window(browser, register.address, of_its_own=True, **PHONE) as own:
         page = own.page
         assert page.context.pages == [page]
     assert page.is_closed()

@@ -43,7 +43,9 @@ class Here(Register):
         """It is served nowhere."""
 
     def rows(self, sql, *values):
-        return connection.connection.execute(sql, values).fetchall()
+        with connection.cursor() as cursor:
+            cursor.execute(sql.replace("%", "%%").replace("?", "%s"), values)
+            return cursor.fetchall()
 
 
 @pytest.fixture(scope="module")
