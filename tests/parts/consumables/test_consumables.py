@@ -1,7 +1,9 @@
 """Consumables on screen: entered, taken, counted, ordered, wanted for a place, and short of in readiness."""
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from core.domain.refusals import Refused
@@ -12,6 +14,7 @@ from parts.models import Consumable, ConsumableOrder, Overhaul, Position
 from parts.queries.consumables import short_in, stock_row, wanted_in
 from tests.as_shown import text_of
 from tests.factories import days, fresh
+from tests.parts.jobs import a_firm
 
 pytestmark = pytest.mark.django_db
 
@@ -227,3 +230,23 @@ def test_a_stranger_signs_in_first_and_what_is_not_there_is_said(client, nell, j
     assert client.get(reverse("consumables")).status_code == 302
     assert nell.get(reverse("consumable", args=[joint.pk + 1])).status_code == 404
     assert nell.post(reverse("consumables")).status_code == 405
+
+
+def test_as_many_queries_for_many_as_for_one(nell, works):
+    """The demo has too few with a stock place or an order for its crawl to tell."""
+
+    def queries() -> int:
+        with CaptureQueriesContext(connection) as caught:
+            nell.get(reverse("consumables"))
+        return len(caught)
+
+    def ordered(number: int) -> None:
+        ring = writers.add(works.people.storekeeper, name=f"ring {number}", location=works.crate)
+        writers.order(ring, works.people.storekeeper, 2, firm=a_firm(works))
+
+    ordered(0)
+    queries()
+    one = queries()
+    for number in (1, 2):
+        ordered(number)
+    assert queries() == one <= 10

@@ -3,6 +3,8 @@
 from decimal import Decimal
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from parts.money.money_context import money_context
@@ -83,6 +85,25 @@ def test_nothing_changed_since_tomorrow(works):
     a_repair(works, estimate=Decimal("5.00"))
 
     assert sheet_of(works, days(1)).changes == []
+
+
+def test_its_queries_do_not_grow_with_the_jobs(works):
+    """The demo has too few repairs, none of them at a firm, for its crawl to tell."""
+
+    def queries() -> int:
+        with CaptureQueriesContext(connection) as taken:
+            sheet_of(works)
+        return len(taken)
+
+    def costed() -> None:
+        a_repair(works, estimate=Decimal("5.00"), firm=a_firm(works))
+        edit_step(steps_of(a_renewal(works))[0], works.people.manager, estimate=Decimal("3.00"), firm=a_firm(works))
+
+    costed()
+    before = queries()
+    for _ in range(2):
+        costed()
+    assert queries() == before <= 5
 
 
 def test_a_day_that_is_none_is_told_with_the_field_and_the_mend(client, works):
