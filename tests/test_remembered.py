@@ -2,8 +2,10 @@
 
 import pytest
 from django.db import connection, transaction
+from django.test import Client
 
 from core.domain.refusals import Refused
+from core.models import SignIn
 from parts.domain.words import State
 from parts.models import Location
 from tests import remembered
@@ -122,3 +124,19 @@ def test_a_call_that_is_refused_is_refused_each_time_in_its_own_words(anew):
     first, _ = undone(refused)
     assert undone(refused)[0] == first != []
     assert anew.count("refit") == 2
+
+
+def test_a_device_made_by_rows_is_what_signing_in_and_the_page_after_it_make():
+    person = a_cast().fitter
+    person.set_password("in the hand 9")
+    person.save()
+    made, real = Client(), Client()
+    made.force_login(person)
+    assert real.post("/sign-in/", {"username": person.username, "password": "in the hand 9"}).status_code == 302
+    assert real.get("/more/").status_code == 200
+    used = [device.session.pop("used_at") for device in (made, real)]
+    assert abs(used[0] - used[1]) < 60
+    assert dict(made.session) == dict(real.session)
+    assert made.session.get_expiry_age() == real.session.get_expiry_age()
+    row, noted = SignIn.objects.values("person", "address", "browser", "tablet")
+    assert row == noted

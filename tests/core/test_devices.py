@@ -21,8 +21,11 @@ def people(db):
 
 @pytest.fixture
 def phone(people):
+    """Signed in with the password, since the device is noted by the first page after that."""
+    people.fitter.set_password("in the hand 9")
+    people.fitter.save()
     phone = Client(headers={"user-agent": PHONE})
-    phone.force_login(people.fitter)
+    phone.login(username=people.fitter.username, password="in the hand 9")
     phone.get("/me/")
     return phone
 
