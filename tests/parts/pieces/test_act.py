@@ -85,7 +85,9 @@ def test_no_way_of_cleaning_is_refused_beside_the_line(client, works):
 def test_a_wrong_role_is_told_who_may(client, works):
     piece = works.piece(State.CRACK_CHECKED)
     client.force_login(works.people.volunteer)
-    assert client.get(do(piece, "accept")).status_code == 403
+    told = client.get(do(piece, "accept"))
+    assert told.status_code == 403
+    assert "This is for a responsible engineer." in text_of(told)
     response = client.post(do(piece, "accept"), {"protection": "oiled", "look_again": days(30)})
     assert response.status_code == 403
     assert fresh(piece).state == State.CRACK_CHECKED

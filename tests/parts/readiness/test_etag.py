@@ -73,6 +73,7 @@ def test_a_page_that_is_the_same_again_does_nothing_besides(client, works, peopl
 @for_each("number", range(5))
 def test_every_page_of_a_locomotive_is_one_that_it_was_looked_at_on(client, works, people, pages, number):
     client.force_login(people.manager)
+    client.get(a_works(people=people).locomotive.get_absolute_url())
     client.get(pages[number])
     assert client.get(reverse("next_anywhere")).url == reverse("next", args=[works.locomotive.slug])
 
