@@ -5,9 +5,12 @@ from decimal import Decimal
 from io import StringIO
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from parts.entering.writers.pieces import describe
+from parts.entering.writers.pieces import choose_place, describe
+from parts.money.loading_ledger import load_ledger
 from parts.work.writers.repairs import finish_repair
 from tests.parts.jobs import a_repair
 
@@ -99,6 +102,23 @@ def test_a_reason_longer_than_a_page_is_printed_in_short(client, works):
     assert answer.status_code == 200
     assert b"/Type /Pages" in answer.content
     assert b"/Count 1 " in answer.content
+
+
+def test_its_queries_do_not_grow_with_the_pieces(works):
+    """Nor with those that came off a place and have none now: the demo has none of them for its crawl to tell."""
+
+    def queries() -> int:
+        with CaptureQueriesContext(connection) as taken:
+            load_ledger(works.locomotive)
+        return len(taken)
+
+    works.piece()
+    before = queries()
+    finish_repair(a_repair(works), works.people.fitter, work="bushed", who="own shop")
+    a_given_up_piece(works)
+    for _ in range(2):
+        choose_place(works.piece(), None, works.people.engineer)
+    assert queries() == before <= 4
 
 
 @pytest.mark.parametrize("name", NAMES)
