@@ -1,8 +1,6 @@
 """The screens of the ways back: decide, mend, renew, firms, evidence, plate; each leads on to the next thing."""
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from parts.domain.job_words import Outcome
@@ -10,7 +8,7 @@ from parts.domain.words import State
 from parts.holds import writers as holds
 from parts.models import Decision, Evidence, Firm, Promise, Renewal, Repair
 from parts.stock import writers as stock
-from parts.work.writers import renewals, steps
+from parts.work.writers import renewals
 from tests.factories import days, fresh
 from tests.parts.jobs import a_firm, a_renewal, a_repair, an_empty_place, steps_of
 from tests.tables import for_each
@@ -368,37 +366,3 @@ def test_plate_comes_in_is_cut_and_welded_up(client, works, people):
     whole = renewal.pieces.get(state="in the making")
     assert whole.cast_number == "P 12"
     assert "Made from" in text_of(page(client, people.trustee, reverse("tag", args=[whole.tags.current_code()])))
-
-
-# --- queries
-
-
-def test_the_pages_ask_no_more_for_longer_routes_and_lists(client, works, people):
-    """The demo has too few steps on one route and jobs at one firm for its crawl to tell."""
-    renewal, firm = a_renewal(works), a_firm(works)
-    listed = reverse("renewals", args=[works.locomotive.slug])
-    addresses = (renewal.get_absolute_url(), listed, reverse("firms"), firm.get_absolute_url())
-
-    def more(number: int) -> None:
-        step = steps.add_step(renewal, people.manager, name=f"step {number}", promised=days(3), firm=firm)
-        steps.promise_step(step, people.manager, new=days(5), why="late")
-        another = steps_of(a_renewal(works))[0]
-        steps.edit_step(another, people.manager, firm=a_firm(works), promised=days(3))
-        a_repair(works, firm=firm)
-
-    def asked() -> list[int]:
-        found = []
-        for address in addresses:
-            with CaptureQueriesContext(connection) as captured:
-                assert client.get(address).status_code == 200
-            found.append(len(captured))
-        return found
-
-    client.force_login(people.trustee)
-    more(0)
-    asked()
-    few = asked()
-    for number in (1, 2):
-        more(number)
-    assert asked() == few
-    assert max(few) <= 40
