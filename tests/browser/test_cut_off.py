@@ -1,7 +1,7 @@
 """Forms of the shed cut off from the network in a browser: nothing entered is lost, nothing is done twice. Each way of
-it once, of those pressed with forms that are kept and with two that are signed; each kind of field once. What holds for
-every form is in `tests/workshop/outbox/test_shed_forms.py`; `python -m tests.cut_off --times 20` cuts each off in every
-way."""
+it once, of those pressed with forms that are kept and with three that are signed; each kind of field once. What holds
+for every form is in `tests/workshop/outbox/test_shed_forms.py`; `python -m tests.cut_off --times 20` cuts each off in
+every way."""
 
 import pytest
 
@@ -27,8 +27,10 @@ pytestmark = pytest.mark.needs_chromium
 TRIED = {
     "strip": (signed_out, closed_after_pressing),  # a photo that belongs to the rest
     "put away": (reloaded_without_a_network, request_lost),  # piece after piece
-    "survey": (closed, pressed_without_a_network),  # a grid
+    "survey": (pressed_without_a_network,),  # a grid
+    "stay map": (closed,),  # lists to choose from
     "measure": (pressed_without_a_network,),  # size by size, judged meanwhile; signed
+    "box up": (request_lost,),  # with a checker, who proves it again; signed
     "crack check": (reloaded, answer_lost),  # steps, and marks on a photo; signed on the page that follows
 }
 AT_ITS_END = {"crack check": 3}
