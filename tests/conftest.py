@@ -39,9 +39,9 @@ DATABASE_FIXTURES = {
 }
 ALONE = ("rule", "plain", "database", "demo", "program")
 """What tells of a mistake soonest comes first."""
-SHARED = ("program", "plain", "database", "demo", "rule")
-"""What waits for another program begins, a browser or PostgreSQL; one of these builds the demo, while the others do
-what needs none. The short ones at the end keep all busy to it."""
+SHARED = ("program", "database", "plain", "demo", "rule")
+"""What waits for a browser begins, and builds the demo, while the others do what needs none. The short ones at the end
+keep all busy to it."""
 
 
 @pytest.fixture(scope="session")
@@ -112,8 +112,9 @@ def pytest_collection_modifyitems(config, items):
         config.hook.pytest_deselected(items=[*left_out])
         items[:] = [item for item in items if item not in left_out]
     yield
-    order = SHARED if hasattr(config, "workerinput") else ALONE
-    items.sort(key=lambda item: order.index(kind(item)))  # after pytest-django has put those with a database first
+    order, files = SHARED if hasattr(config, "workerinput") else ALONE, {item.path for item in items if asks_demo(item)}
+    # After pytest-django has put those with a database first.
+    items.sort(key=lambda item: order.index(kind(item, item.path in files)))
 
 
 def uses_database(item) -> bool:
@@ -122,10 +123,14 @@ def uses_database(item) -> bool:
     return not DATABASE_FIXTURES.isdisjoint(getattr(item, "fixturenames", ()))
 
 
-def kind(item) -> str:
+def asks_demo(item) -> bool:
+    return not {"built_demo", "demo_in_the_database"}.isdisjoint(getattr(item, "fixturenames", ()))
+
+
+def kind(item, in_file_with_demo: bool) -> str:
     if item.get_closest_marker("needs_chromium") or item.get_closest_marker("needs_postgres"):
         return "program"
-    if not {"built_demo", "demo_in_the_database"}.isdisjoint(getattr(item, "fixturenames", ())):
+    if in_file_with_demo:
         return "demo"
     if item.get_closest_marker("database"):
         return "database"

@@ -15,14 +15,14 @@ from contextlib import contextmanager
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-OURS = ("COTTER_", "DATABASE_URL", "DJANGO_SETTINGS_MODULE")
+OURS = ("COTTER_", "DATABASE_URL", "DJANGO_")
 FORKING = multiprocessing.get_context("forkserver" if os.name == "posix" else "spawn")
 if os.name == "posix":
     FORKING.set_forkserver_preload(["tests.loaded"])
 
 
 def environment(data: Path, **more: str) -> dict[str, str]:
-    """This process's environment, with nothing in it that would lead to another register."""
+    """This process's, with nothing in it that would lead to another register, or that was set for a browser."""
     return {k: v for k, v in os.environ.items() if not k.startswith(OURS)} | {"COTTER_DATA": str(data)} | more
 
 
