@@ -46,6 +46,16 @@ def test_the_next_day_on_which_anybody_comes_is_offered_to_be_planned(works):
     assert day_to_plan(days(0)) == (soon, 1)
 
 
+def test_who_has_left_comes_no_more(works):
+    gone, there = works.people.fitter, works.people.volunteer
+    for person in (gone, there):
+        writers.say_week(person, person, ["saturday"])
+        writers.say_day(person, person, days(3), True)
+    gone.is_active = False
+    gone.save()
+    assert load_days().keys() == load_days([gone.pk, there.pk]).keys() == {there.pk}
+
+
 def test_a_day_that_has_passed_or_is_none_is_refused(client, works):
     for text in (str(days(-1)), "soon", ""):
         say(client, works.people.fitter, date=text, coming="yes")
