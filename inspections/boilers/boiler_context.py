@@ -58,9 +58,10 @@ def file_of(boiler: Boiler, today: date) -> BoilerFile:
 
 def places_of(boiler: Boiler):
     """The places in the register that a part of the boiler may stand for: pressure parts, whatever the works calls the
-    subassembly that they are in, and all of those that by their code are the boiler's."""
+    subassembly that they are in, and all of those that by their code are the boiler's; by name."""
     by_code = Q(subassembly__code__contains="boiler") | Q(subassembly__code__contains="firebox")
-    return Position.objects.filter(Q(pressure_part=True) | by_code, locomotive=boiler.locomotive_id)
+    found = Position.objects.filter(Q(pressure_part=True) | by_code, locomotive=boiler.locomotive_id)
+    return found.order_by("name", "pk")
 
 
 @dataclass(frozen=True, kw_only=True)
