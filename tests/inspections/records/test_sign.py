@@ -96,6 +96,18 @@ def test_one_method_is_not_another(works):
         signed(works, piece, kind=Kind.CRACK_CHECK, method=Method.PENETRANT, check=how_checked(Method.PENETRANT))
 
 
+def test_behind_a_record_stands_the_certificate_of_its_own_method(works):
+    held = {Method.MAGNETIC_PARTICLE: ("MT 2 (invented)", days(9)), Method.PENETRANT: ("PT 1 (invented)", days(5))}
+    for method, (level, until) in held.items():
+        mine = Authorisation.objects.filter(person=works.people.examiner, method=method)
+        mine.update(level=level, until=until)
+    for method, (level, until) in held.items():
+        piece = works.piece(State.CLEANED, place=works.plain_place(crack_check=Method.ANY))
+        record = signed(works, piece, kind=Kind.CRACK_CHECK, method=method, check=how_checked(method))
+        assert (record.crack_check.examiner_level, record.crack_check.examiner_until) == (level, until)
+        assert (record.subject["level"], record.subject["good until"]) == (level, until.isoformat())
+
+
 @pytest.mark.parametrize(
     ("entered", "code"),
     [
