@@ -13,6 +13,7 @@ from parts.domain.words import Destination, State
 from parts.entering.writers import pieces, replacing
 from parts.models import Component, Renewal
 from parts.queries.loading import load_places
+from parts.queries.loading_jobs import load_renewals
 from parts.work.writers import renewals, routes, steps
 from tests.factories import ACCEPTING, days, fresh
 from tests.parts.actions.standard import refused
@@ -151,6 +152,13 @@ def test_a_route_does_not_close_with_a_step_open_or_without_a_piece(works):
     with refused("no-piece"):
         renewals.close_renewal(renewal, manager)
     assert fresh(renewal).ended == ""
+
+
+def test_a_renewal_that_is_given_up_is_read_no_more_beside_the_one_under_way(works):
+    place = an_empty_place(works)
+    renewals.give_up_renewal(a_renewal(works, place), works.people.manager, reason="an old one turned up")
+    again = a_renewal(works, place)
+    assert load_renewals([place.pk]) == {place.pk: [again]}
 
 
 @pytest.mark.engine

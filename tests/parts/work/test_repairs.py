@@ -113,6 +113,13 @@ def test_a_volunteer_may_not_and_a_fitter_may(works):
         repairs.open_repair(piece, works.people.volunteer, method="weld", what="the lug")
 
 
+def test_a_repair_that_is_done_is_read_no_more_beside_the_one_under_way(works):
+    first = a_repair(works)
+    repairs.finish_repair(first, works.people.fitter, work="bushed", who="us")
+    again = a_repair(works, fresh(first.component))
+    assert [[row.id for row in piece.repairs] for piece in load_pieces({"pk": first.component_id})] == [[again.pk]]
+
+
 @pytest.mark.engine
 def test_the_second_of_two_people_is_told(works):
     repair = a_repair(works)
