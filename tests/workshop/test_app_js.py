@@ -133,3 +133,12 @@ def test_what_an_earlier_version_left_in_an_open_page_stops_nothing(show):
     page.once("pageerror", lambda error: errors.append(str(error)))
     show(DONE, "/t/A")
     assert errors == goes_on(page) == []
+
+
+def test_no_form_in_which_one_proves_who_one_is_is_kept_to_be_sent_later(show):
+    proofs = ("", '<input name="password" type="password">', '<input name="pin" class="input-secret">')
+    forms = (f'<form method="post" data-keep="Clean it"><input name="remark">{proof}</form>' for proof in proofs)
+    page, _ = show("".join(forms))
+    for script in ("kept-store", "kept-send", "drafts", "kept-forms"):
+        page.add_script_tag(path=STATIC / "js" / f"{script}.js")
+    assert page.evaluate("[...document.forms].map(cotter.isKept)") == [True, False, False]
