@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 
 from django.contrib.auth.models import AbstractUser, Group, UserManager
 from django.db import models
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 
 from core.roles import Role
 from parts.domain.rows import Actor
@@ -35,8 +35,8 @@ class PersonManager(UserManager["Person"]):
         roles_of, rights_of = defaultdict(set), defaultdict(set)
         for person, role in () if roles else _all_roles({}):
             roles_of[person].add(role)
-        for right in _all_authorisations({}):
-            if right.until is None or right.until >= today:
+        for right in _authorisations({}):
+            if right.good_on(today):
                 rights_of[right.person_id].add(right.as_word())
         found = self.in_roles(roles).order_by(*BY_NAME) if roles else _all_who_sign_in({})
         return [
@@ -86,13 +86,7 @@ class Person(AbstractUser):
         return Actor(id=self.pk, name=str(self), roles=self.role_names, authorised=authorised)
 
     def authorised_on(self, day) -> list["Authorisation"]:
-        held = _authorisations({"person__in": [self.pk]})
-        return [one for one in held if one.until is None or one.until >= day]
-
-
-class AuthorisationQuerySet(models.QuerySet):
-    def good_on(self, day):
-        return self.filter(Q(until__isnull=True) | Q(until__gte=day))
+        return [one for one in _authorisations({"person__in": [self.pk]}) if one.good_on(day)]
 
 
 class Authorisation(models.Model):
@@ -104,8 +98,6 @@ class Authorisation(models.Model):
     level = models.CharField(max_length=40, blank=True, help_text="qualification and level, as on the certificate")
     until = models.DateField(null=True, blank=True)
 
-    objects = AuthorisationQuerySet.as_manager()
-
     class Meta:
         db_table = "workshop_authorisation"
         constraints = [models.UniqueConstraint(fields=["person", "kind", "method"], name="authorisation_once")]
@@ -116,6 +108,10 @@ class Authorisation(models.Model):
     def as_word(self) -> str:
         """'visual', or 'crack check: penetrant'."""
         return f"{self.kind}: {self.method}" if self.method else self.kind
+
+    def good_on(self, day) -> bool:
+        """To its last day, that day too."""
+        return self.until is None or self.until >= day
 
 
 BY_NAME = ("first_name", "last_name", "pk")
@@ -130,11 +126,6 @@ def _all_who_sign_in(scope: Scope) -> QuerySet[Person]:
 def _all_roles(scope: Scope) -> QuerySet[Any]:
     held = Person.groups.through.objects.filter(person__is_active=True, **scope)
     return held.values_list("person_id", "group__name")
-
-
-@prepared
-def _all_authorisations(scope: Scope) -> QuerySet[Authorisation]:
-    return Authorisation.objects.filter(person__is_active=True, **scope)
 
 
 @prepared
